@@ -1,0 +1,1 @@
+"""Pure computation: no files, no clock, no chance, no database; everything it needs is an argument."""

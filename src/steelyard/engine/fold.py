@@ -1,0 +1,160 @@
+"""State is a replay: the fold gives one history whatever order entries arrive in, however often."""
+
+from collections.abc import Iterable
+
+from msgspec import Struct
+
+from .log import (
+    Body,
+    CheckInBody,
+    Entry,
+    EquipmentBody,
+    LifterBody,
+    OverruleBody,
+    PolicyBody,
+    SetBody,
+    SheetBody,
+    TrainedAsWrittenBody,
+    decode_body,
+)
+
+TOMBSTONE = "tombstone"
+
+
+class Logged(Struct, frozen=True, kw_only=True):
+    """A current entry: its id, its place in time, and what it says."""
+
+    id: str
+    hlc: str
+    author: str
+    body: Body
+    versions: tuple[str, ...] = ()
+
+
+class LoggedSet(Struct, frozen=True):
+    """A current set with the id of its entry."""
+
+    id: str
+    body: SetBody
+
+
+class Dispute(Struct, frozen=True):
+    """Versions of one entry written without knowledge of each other; the first is the one shown."""
+
+    versions: tuple[str, ...]
+
+
+class TrainingLog(Struct, frozen=True, kw_only=True):
+    """One person's history as it stands now."""
+
+    sets: tuple[LoggedSet, ...] = ()
+    check_ins: tuple[CheckInBody, ...] = ()
+    lifter: LifterBody | None = None
+    overrules: tuple[OverruleBody, ...] = ()
+    equipment: tuple[EquipmentBody, ...] = ()
+    policy_changes: tuple[PolicyBody, ...] = ()
+    trained_as_written: tuple[TrainedAsWrittenBody, ...] = ()
+    sheets: tuple[tuple[str, SheetBody], ...] = ()
+    disputes: tuple[Dispute, ...] = ()
+    unread: tuple[str, ...] = ()
+
+
+def fold(entries: Iterable[Entry]) -> TrainingLog:
+    """The current history of one person's entries, in a fixed order."""
+    unique = _by_id(entries)
+    current, disputes = _current(unique)
+    logged, unread = [], []
+    for entry, versions in current:
+        body = decode_body(entry.kind, entry.schema, entry.body)
+        if body is None:
+            unread.append(entry.id)
+        else:
+            logged.append(Logged(id=entry.id, hlc=entry.hlc, author=entry.author, body=body, versions=versions))
+    logged.sort(key=lambda item: (item.hlc, item.author, item.id))
+    return _sorted_out(logged, disputes, tuple(sorted(unread)))
+
+
+def versions_of(entries: Iterable[Entry], entry_id: str) -> tuple[str, ...]:
+    """Every known version of what an entry says, so that a correction can name them all."""
+    unique = _by_id(entries)
+    return tuple(sorted(next((g for g in _groups(unique) if entry_id in g), {entry_id})))
+
+
+def _by_id(entries: Iterable[Entry]) -> dict[str, Entry]:
+    """One entry an id; should bytes differ under one id, the same one is taken everywhere."""
+    unique: dict[str, Entry] = {}
+    for entry in entries:
+        known = unique.setdefault(entry.id, entry)
+        if known is not entry and _identity(entry) < _identity(known):
+            unique[entry.id] = entry
+    return unique
+
+
+def _identity(entry: Entry) -> tuple[str, ...]:
+    return (entry.body.hex(), entry.hlc, entry.author, entry.kind, entry.person, *entry.replaces)
+
+
+def _links(unique: dict[str, Entry]) -> dict[str, set[str]]:
+    """Which entries each one replaces, as far as it may: the same person's, the same kind or a tombstone."""
+    links: dict[str, set[str]] = {}
+    for entry in unique.values():
+        for target in entry.replaces:
+            old = unique.get(target)
+            if old is None or old.id == entry.id or old.person != entry.person:
+                continue
+            if entry.kind == old.kind or TOMBSTONE in {entry.kind, old.kind}:
+                links.setdefault(entry.id, set()).add(target)
+    return links
+
+
+def _groups(unique: dict[str, Entry]) -> list[set[str]]:
+    """Entries that replace one another, directly or through others."""
+    group_of: dict[str, set[str]] = {}
+    for entry_id, targets in _links(unique).items():
+        joined = {entry_id} | targets
+        for member in tuple(joined):
+            joined |= group_of.get(member, set())
+        for member in joined:
+            group_of[member] = joined
+    return list({id(group): group for group in group_of.values()}.values())
+
+
+def _current(unique: dict[str, Entry]) -> tuple[list[tuple[Entry, tuple[str, ...]]], tuple[Dispute, ...]]:
+    """The version to show of each entry with all its versions, and where there is more than one."""
+    links, groups = _links(unique), _groups(unique)
+    grouped = set().union(*groups) if groups else set()
+    current: list[tuple[Entry, tuple[str, ...]]] = [
+        (entry, ()) for entry in unique.values() if entry.id not in grouped and entry.kind != TOMBSTONE
+    ]
+    disputes = []
+    for group in groups:
+        replaced = set().union(*(links.get(member, set()) for member in group))
+        heads = group - replaced or group  # entries that replace each other in a ring: all stay
+        ranked = sorted(heads, key=lambda i: (unique[i].hlc, unique[i].author, i), reverse=True)
+        living = [i for i in ranked if unique[i].kind != TOMBSTONE]
+        if living:
+            current.append((unique[living[0]], tuple(sorted(group))))
+            if len(ranked) > 1:
+                others = [i for i in ranked if i != living[0]]
+                disputes.append(Dispute((living[0], *others)))
+    return current, tuple(sorted(disputes, key=lambda d: d.versions))
+
+
+def _sorted_out(logged: list[Logged], disputes: tuple[Dispute, ...], unread: tuple[str, ...]) -> TrainingLog:
+    """Current entries by kind; sets by day, session and order of entry."""
+    sets = [LoggedSet(item.id, item.body) for item in logged if isinstance(item.body, SetBody)]
+    sets.sort(key=lambda s: (s.body.on, s.body.session))
+    bodies = [item.body for item in logged]
+    lifters = [body for body in bodies if isinstance(body, LifterBody)]
+    return TrainingLog(
+        sets=tuple(sets),
+        check_ins=tuple(b for b in bodies if isinstance(b, CheckInBody)),
+        lifter=lifters[-1] if lifters else None,
+        overrules=tuple(b for b in bodies if isinstance(b, OverruleBody)),
+        equipment=tuple(b for b in bodies if isinstance(b, EquipmentBody)),
+        policy_changes=tuple(b for b in bodies if isinstance(b, PolicyBody)),
+        trained_as_written=tuple(b for b in bodies if isinstance(b, TrainedAsWrittenBody)),
+        sheets=tuple((item.id, item.body) for item in logged if isinstance(item.body, SheetBody)),
+        disputes=disputes,
+        unread=unread,
+    )

@@ -1,0 +1,259 @@
+"""How fast a line may rise: the limits as values, and bound(), the one function that applies them."""
+
+from collections.abc import Callable
+from datetime import date
+from decimal import Decimal
+from typing import Literal
+
+from msgspec import Struct
+
+from .equipment import Loadable
+from .log import OverruleBody
+from .phases import Phased, best_equivalent
+from .policy import Policy
+from .quantities import Load, kg, plain
+from .reasons import (
+    AnyReason,
+    LimitOverruled,
+    NoLoadUnderLimit,
+    RegainLimit,
+    SmallestJump,
+    SmallestJumpRefused,
+    StepLimit,
+    TwelveWeekLimit,
+    WeeklyLimit,
+)
+from .yardstick import COUNT_STEP, SLACK, Yardstick
+
+TRAINING_WEEK_DAYS = 7
+TWELVE_WEEKS_DAYS = 84
+EquivalentCode = Literal["weekly-limit", "twelve-week-limit", "regain-limit"]
+_REASONS: dict[EquivalentCode, Callable[..., WeeklyLimit | TwelveWeekLimit | RegainLimit]] = {
+    "weekly-limit": WeeklyLimit,
+    "twelve-week-limit": TwelveWeekLimit,
+    "regain-limit": RegainLimit,
+}
+
+
+class Wish(Struct, frozen=True, kw_only=True):
+    """What progress asks of one line: total load (kg), count, reserve."""
+
+    total: Decimal
+    count: int
+    rir: int
+
+
+class EquivalentLimit(Struct, frozen=True, kw_only=True):
+    """The equivalent may rise so far over a reference (kg)."""
+
+    code: EquivalentCode
+    reference: float
+    ceiling: Decimal
+    least_rise: float = 0.0
+    evidence: tuple[str, ...] = ()
+
+    @property
+    def allowed(self) -> float:
+        """The highest equivalent (kg)."""
+        return max(self.reference * (1 + float(self.ceiling)), self.reference + self.least_rise)
+
+
+class StepCeiling(Struct, frozen=True, kw_only=True):
+    """The total load may rise to so much; `jump` tells of a smallest step over the ceiling, taken or refused."""
+
+    last: Decimal
+    allowed: Decimal
+    ceiling: Decimal
+    jump: SmallestJump | SmallestJumpRefused | None = None
+
+
+class Limits(Struct, frozen=True, kw_only=True):
+    """Every limit of one line on one day. A missing one is read as the most cautious: no rise at all."""
+
+    weekly: EquivalentLimit | None = None
+    twelve_weeks: EquivalentLimit | None = None
+    regain: EquivalentLimit | None = None
+    step: StepCeiling | None = None
+    is_returning: bool = False
+    overruled: tuple[OverruleBody, ...] = ()
+    latest_equivalent: float | None = None
+    latest_total: Decimal | None = None
+    evidence: tuple[str, ...] = ()
+
+
+class Bounded(Struct, frozen=True, kw_only=True):
+    """What was wanted, what is allowed, and every limit that bound or was set aside."""
+
+    wanted: Wish
+    allowed: Wish
+    bound_by: tuple[AnyReason, ...]
+
+
+def bound(wanted: Wish, limits: Limits, yardstick: Yardstick, loadable: Loadable, floor_count: int) -> Bounded:
+    """The nearest line to the wish that is above no limit: load first brought under its step, then repetitions down
+    to `floor_count`, then load. Nothing skips it; `loadable` holds total loads (kg)."""
+    ceilings = _equivalent_ceilings(limits)
+    step_total, traces = _step(wanted, limits)
+    traces += [t for limit, off in ceilings if (t := _trace(wanted, limit, off, yardstick)) is not None]
+    allowed = min((limit.allowed for limit, off in ceilings if off is None), default=float("inf"))
+    total: Decimal | None = loadable.at_most(min(wanted.total, step_total))
+    while total is not None:
+        # A line that had to be lightened may go as high as it wished to, never higher.
+        count = min(wanted.count, yardstick.most_count(total, allowed, wanted.rir))
+        if count >= min(floor_count, wanted.count):
+            return _result(wanted, Wish(total=total, count=count, rir=wanted.rir), traces)
+        total = loadable.below(total)
+    lightest = loadable.magnitudes[0]
+    count = max(1, min(wanted.count, yardstick.most_count(lightest, allowed, wanted.rir)))
+    traces.append(NoLoadUnderLimit(lightest=kg(plain(lightest))))
+    return _result(wanted, Wish(total=lightest, count=count, rir=wanted.rir), traces)
+
+
+def _result(wanted: Wish, allowed: Wish, traces: list[AnyReason]) -> Bounded:
+    return Bounded(wanted=wanted, allowed=allowed, bound_by=tuple(traces))
+
+
+def _equivalent_ceilings(limits: Limits) -> list[tuple[EquivalentLimit, OverruleBody | None]]:
+    """Every equivalent limit with the overruling that lifts it, if any; a missing one holds at the latest level."""
+    held = EquivalentLimit(
+        code="weekly-limit", reference=limits.latest_equivalent or 0.0, ceiling=Decimal(0), evidence=limits.evidence
+    )
+    present = [limits.weekly or held, limits.twelve_weeks or held]
+    if limits.is_returning:
+        present.append(limits.regain or held)
+    out: list[tuple[EquivalentLimit, OverruleBody | None]] = []
+    for limit in present:
+        overrule = _overrule(limits, limit.code)
+        if overrule is None or overrule.ceiling is None:
+            out.append((limit, overrule))
+        else:
+            out.append((_replaced(limit, overrule.ceiling), None))
+    return out
+
+
+def _replaced(limit: EquivalentLimit, ceiling: Decimal) -> EquivalentLimit:
+    return EquivalentLimit(
+        code=limit.code,
+        reference=limit.reference,
+        ceiling=ceiling,
+        least_rise=limit.least_rise,
+        evidence=limit.evidence,
+    )
+
+
+def _overrule(limits: Limits, code: str) -> OverruleBody | None:
+    return next((o for o in reversed(limits.overruled) if o.limit == code), None)
+
+
+def _trace(wanted: Wish, limit: EquivalentLimit, off: OverruleBody | None, yardstick: Yardstick) -> AnyReason | None:
+    """The reason for an equivalent limit that the wish is above, or for its being set aside."""
+    level = yardstick.equivalent_at(wanted.total, wanted.count, wanted.rir) or 0.0
+    if level <= limit.allowed * (1 + SLACK):
+        return None
+    if off is not None:
+        return overruled_reason(off)
+    return _REASONS[limit.code](
+        wanted_kg=tenth(level),
+        allowed_kg=tenth(limit.allowed),
+        reference_kg=tenth(limit.reference),
+        ceiling=limit.ceiling,
+        evidence=limit.evidence,
+    )
+
+
+def overruled_reason(by: OverruleBody) -> LimitOverruled:
+    """The trace of a coach's overruling."""
+    return LimitOverruled(limit=by.limit, ceiling=by.ceiling, by=by.by, why=by.why, until=by.until)
+
+
+def _step(wanted: Wish, limits: Limits) -> tuple[Decimal, list[AnyReason]]:
+    """The highest total load that the step ceiling leaves, with its trace."""
+    overrule = _overrule(limits, "step-limit")
+    if overrule is not None and overrule.ceiling is None:
+        rises = limits.latest_total is not None and wanted.total > limits.latest_total
+        return wanted.total, [overruled_reason(overrule)] if rises else []
+    step = limits.step
+    if step is None:
+        return (limits.latest_total if limits.latest_total is not None else Decimal(0)), []
+    traces: list[AnyReason] = []
+    if step.jump is not None and wanted.total > step.last:
+        traces.append(step.jump)
+    if wanted.total > step.allowed and not isinstance(step.jump, SmallestJumpRefused):
+        traces.append(
+            StepLimit(
+                wanted=kg(plain(wanted.total)),
+                allowed=kg(plain(step.allowed)),
+                last=kg(plain(step.last)),
+                ceiling=step.ceiling,
+                evidence=limits.evidence,
+            )
+        )
+    return step.allowed, traces
+
+
+def tenth(kilograms: float) -> Decimal:
+    """Kilograms as they are said of an estimate: to a tenth."""
+    return Decimal(f"{kilograms:.1f}")
+
+
+def weekly_reference(line: tuple[Phased, ...], on: date, training_weeks: int) -> tuple[Phased, ...]:
+    """The exposures of the latest weeks of normal training, however old, before this week.
+
+    A week is seven days counted back from the day asked for. Without an earlier one: this week's first day.
+    """
+    normal = current_normal(line)
+    spans = {(on - p.exposure.on).days // TRAINING_WEEK_DAYS for p in normal}
+    earlier = sorted(span for span in spans if span >= 1)[:training_weeks]
+    if earlier:
+        return tuple(p for p in normal if (on - p.exposure.on).days // TRAINING_WEEK_DAYS in earlier)
+    return tuple(p for p in normal if p.exposure.on == normal[0].exposure.on)
+
+
+def twelve_week_reference(line: tuple[Phased, ...], on: date, training_weeks: int) -> tuple[Phased, ...]:
+    """The exposures of the latest weeks of normal training twelve or more weeks ago; else of the first week."""
+    normal = current_normal(line)
+    spans = sorted({(on - p.exposure.on).days // TRAINING_WEEK_DAYS for p in normal})
+    old = [span for span in spans if span >= TWELVE_WEEKS_DAYS // TRAINING_WEEK_DAYS][:training_weeks]
+    if not old and spans and spans[-1] == 0:
+        return weekly_reference(line, on, training_weeks)
+    chosen = old or spans[-1:]
+    return tuple(p for p in normal if (on - p.exposure.on).days // TRAINING_WEEK_DAYS in chosen)
+
+
+def current_normal(line: tuple[Phased, ...]) -> tuple[Phased, ...]:
+    """Normal training since the last new start; without any, whatever there is since then."""
+    now = tuple(p for p in line if p.epoch == line[-1].epoch)
+    return tuple(p for p in now if p.phase == "normal") or now
+
+
+def equivalent_limit(
+    code: EquivalentCode, reference: tuple[Phased, ...], ceiling: Decimal, yardstick: Yardstick
+) -> EquivalentLimit | None:
+    """A limit over the best of some exposures; None where they hold no countable set."""
+    exposures = [p.exposure for p in reference]
+    best = best_equivalent(exposures, yardstick)
+    if best is None:
+        return None
+    least_rise = 0.0
+    if yardstick.measure != "reps":
+        # Holds and carries move by whole steps; one step a week always fits.
+        least_rise = max(float(s.total) or 1.0 for e in exposures for s in e.work) * COUNT_STEP[yardstick.measure]
+    return EquivalentLimit(
+        code=code,
+        reference=best,
+        ceiling=ceiling,
+        least_rise=least_rise,
+        evidence=tuple(i for e in exposures for i in e.evidence)[-6:],
+    )
+
+
+def ceilings(policy: Policy, on: date) -> tuple[Decimal, Decimal]:
+    """The weekly and the twelve-week ceiling that hold for this lifter."""
+    if policy.is_beginner(on):
+        return policy.weekly_ceiling_beginner, policy.twelve_week_ceiling_beginner
+    return policy.weekly_ceiling, policy.twelve_week_ceiling
+
+
+def as_load(total: Decimal) -> Load:
+    """A total load as a value for showing."""
+    return kg(plain(total))

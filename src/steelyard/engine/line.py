@@ -1,0 +1,238 @@
+"""Where one line stands: its latest session, its range, its usual sets, its limits."""
+
+from collections import Counter
+from collections.abc import Iterable
+from datetime import date
+from decimal import Decimal
+
+from msgspec import Struct
+
+from .equipment import Equipment, Loadable, loads_for
+from .exercises import Exercise
+from .formulas import EQUATIONS, repetitions_at
+from .history import BodyMass, Exposure, LineKey, total_load
+from .limits import (
+    Limits,
+    StepCeiling,
+    as_load,
+    ceilings,
+    equivalent_limit,
+    twelve_week_reference,
+    weekly_reference,
+)
+from .log import OverruleBody
+from .phases import Absences, Phased, best_equivalent, days_off, phased
+from .policy import Policy
+from .quantities import Load, kg, plain
+from .reasons import SmallestJump, SmallestJumpRefused
+from .yardstick import COUNT_STEP, Yardstick
+
+# Ranges that lines are trained in: common practice, no source.
+RANGES = {
+    "reps": ((1, 3), (3, 5), (5, 8), (8, 12), (12, 20), (20, 30)),
+    "seconds": ((10, 30), (20, 60), (60, 180)),
+    "metres": ((10, 30), (20, 60), (60, 200)),
+}
+USUAL_SETS = {"main": 3, "accessory": 2}  # until the log shows other: common practice, no source
+LOOK_BACK = 6
+
+
+class Range(Struct, frozen=True):
+    """From how many repetitions (seconds, metres) to how many a line is trained."""
+
+    bottom: int
+    top: int
+
+
+class Line(Struct, frozen=True, kw_only=True):
+    """One exercise of one lifter on one day, ready for the rules."""
+
+    exercise: Exercise
+    key: LineKey
+    on: date
+    past: tuple[Phased, ...]
+    latest: Exposure
+    latest_phase: str
+    days_off: int
+    range: Range
+    usual_sets: int
+    yardstick: Yardstick
+    loadable: Loadable
+    body_mass_kg: Decimal
+    limits: Limits
+    policy: Policy
+
+    @property
+    def load(self) -> Decimal:
+        """Added load (kg) of the latest line."""
+        return self.latest.line_load
+
+    @property
+    def total(self) -> Decimal:
+        """Total load (kg) of the latest line, body mass as of today."""
+        return self.total_of(self.latest.line_load)
+
+    @property
+    def count(self) -> int:
+        """What every set of the latest line reached."""
+        return self.latest.counts[-1]
+
+    @property
+    def step(self) -> int:
+        """How far the count moves at once."""
+        return COUNT_STEP[self.exercise.measure]
+
+    def total_of(self, added: Decimal) -> Decimal:
+        """Total load (kg) for an added one."""
+        return total_load(self.exercise, added, self.body_mass_kg)
+
+    def added_of(self, total: Decimal) -> Decimal:
+        """Added load (kg) for a total one."""
+        return total - total_load(self.exercise, Decimal(0), self.body_mass_kg)
+
+    def shown(self, total: Decimal) -> Load:
+        """A total load as the added load that is put on."""
+        return kg(plain(self.added_of(total)))
+
+
+def read_line(
+    exercise: Exercise,
+    key: LineKey,
+    exposures: tuple[Exposure, ...],
+    *,
+    on: date,
+    absences: Absences,
+    deloads: frozenset[tuple[date, int]],
+    equipment: Equipment,
+    body_mass: BodyMass,
+    overrules: Iterable[OverruleBody],
+    policy: Policy,
+) -> Line:
+    """The line of an exercise that was done at least once."""
+    yardstick = Yardstick(equation=EQUATIONS[policy.equation], measure=exercise.measure, target_rir=policy.target_rir)
+    past = phased(exposures, yardstick, absences, deloads)
+    standing = [p for p in past if p.phase not in {"deload", "taper"}] or list(past)
+    latest = standing[-1]
+    trained = [p.exposure for p in past if p.epoch == past[-1].epoch and p.phase == "normal"][-LOOK_BACK:]
+    recent = tuple(trained) or (latest.exposure,)
+    span = own_range(recent, exercise.measure)
+    mass = body_mass.on(on)
+    loadable = totals(exercise, equipment, mass, latest.exposure.line_load)
+    active = tuple(o for o in overrules if o.exercise == exercise.code and o.on <= on < o.until)
+    return Line(
+        exercise=exercise,
+        key=key,
+        on=on,
+        past=past,
+        latest=latest.exposure,
+        latest_phase=latest.phase,
+        days_off=days_off(exposures, on, absences),
+        range=span,
+        usual_sets=usual_sets(recent, exercise),
+        yardstick=yardstick,
+        loadable=loadable,
+        body_mass_kg=mass,
+        limits=_limits(exercise, past, latest, span, loadable, mass, yardstick, active, policy, on),
+        policy=policy,
+    )
+
+
+def totals(exercise: Exercise, equipment: Equipment, body_mass_kg: Decimal, lifted: Decimal | None) -> Loadable:
+    """Total loads (kg) that can be made; where equipment is only assumed, a load that was lifted counts too."""
+    made = loads_for(exercise, equipment)
+    if equipment.is_assumed and lifted is not None:
+        made = made.having(lifted)
+    return Loadable(tuple(total_load(exercise, m, body_mass_kg) for m in made.magnitudes))
+
+
+def own_range(exposures: tuple[Exposure, ...], measure: str) -> Range:
+    """The range that the work sets lie in best: below it counts in full, above it by half; of equals the higher."""
+    counts = [c for e in exposures for c in e.counts if c > 0]
+
+    def misfit(span: tuple[int, int]) -> tuple[float, int]:
+        low, high = span
+        return sum(max(low - c, 0) + max(c - high, 0) / 2 for c in counts), -low
+
+    return Range(*min(RANGES[measure], key=misfit)) if counts else Range(*RANGES[measure][-3])
+
+
+def usual_sets(exposures: tuple[Exposure, ...], exercise: Exercise) -> int:
+    """How many work sets the line usually has, the smaller of equals; a ramp alone says nothing of it."""
+    counts = Counter(min(len(e.work), 10) for e in exposures if not e.is_ramp)
+    return max(counts, key=lambda n: (counts[n], -n)) if counts else USUAL_SETS[exercise.role]
+
+
+def _limits(
+    exercise: Exercise,
+    past: tuple[Phased, ...],
+    latest: Phased,
+    span: Range,
+    loadable: Loadable,
+    body_mass_kg: Decimal,
+    yardstick: Yardstick,
+    overruled: tuple[OverruleBody, ...],
+    policy: Policy,
+    on: date,
+) -> Limits:
+    weekly_ceiling, twelve_ceiling = ceilings(policy, on)
+    weeks = policy.reference_training_weeks
+    is_returning = latest.phase == "return"
+    total = total_load(exercise, latest.exposure.line_load, body_mass_kg)
+    return Limits(
+        weekly=equivalent_limit("weekly-limit", weekly_reference(past, on, weeks), weekly_ceiling, yardstick),
+        twelve_weeks=equivalent_limit(
+            "twelve-week-limit", twelve_week_reference(past, on, weeks), twelve_ceiling, yardstick
+        ),
+        regain=equivalent_limit("regain-limit", regain_reference(past, on), policy.regain_ceiling, yardstick)
+        if is_returning
+        else None,
+        step=_step_ceiling(latest.exposure, total, span, loadable, yardstick, policy),
+        is_returning=is_returning,
+        overruled=overruled,
+        latest_equivalent=best_equivalent((latest.exposure,), yardstick),
+        latest_total=total,
+        evidence=latest.exposure.evidence,
+    )
+
+
+def regain_reference(past: tuple[Phased, ...], on: date) -> tuple[Phased, ...]:
+    """The sessions since the layoff that are a week old; else its first one."""
+    back: list[Phased] = []
+    for item in reversed(past):
+        if item.phase not in {"return", "deload"}:
+            break
+        back.append(item)
+    old = tuple(p for p in back if (on - p.exposure.on).days >= 7)
+    return old or tuple(back[-1:])
+
+
+def _step_ceiling(
+    latest: Exposure, total: Decimal, span: Range, loadable: Loadable, yardstick: Yardstick, policy: Policy
+) -> StepCeiling:
+    """One loadable step or the ceiling, whichever is more; a step over the ceiling only where it is in reach."""
+    most = total * (1 + policy.step_ceiling)
+    following = loadable.above(total)
+    if following is None or following <= most or total <= 0:
+        return StepCeiling(last=total, allowed=max(most, following or total), ceiling=policy.step_ceiling)
+    predicted = predicted_count(latest, total, following, yardstick)
+    sound = latest.technique not in {"rough", "broke"} and latest.pain is None and not latest.missed
+    in_reach = sound and predicted >= span.bottom
+    jump = (SmallestJump if in_reach else SmallestJumpRefused)(
+        load=as_load(total),
+        next_load=as_load(following),
+        rise=((following - total) / total).quantize(Decimal("0.001")),
+        predicted=predicted,
+        bottom=span.bottom,
+        evidence=latest.evidence,
+    )
+    return StepCeiling(last=total, allowed=following if in_reach else total, ceiling=policy.step_ceiling, jump=jump)
+
+
+def predicted_count(latest: Exposure, total: Decimal, following: Decimal, yardstick: Yardstick) -> int:
+    """Repetitions at the target effort that the weakest set of a line predicts for another total load (kg)."""
+    levels = [yardstick.equivalent(total, s.count, s.rir) for s in latest.line_sets]
+    if yardstick.measure != "reps":
+        return int(float(total or 1) * latest.counts[-1] / float(following or 1))
+    level = min((x or 0.0 for x in levels), default=0.0)
+    possible = repetitions_at(yardstick.equation, float(following), level) if following > 0 else 0.0
+    return max(0, int(possible + 1e-9) - yardstick.target_rir)

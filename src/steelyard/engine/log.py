@@ -1,0 +1,193 @@
+"""Entries of the training log: one envelope, a body for each kind, bytes that never change."""
+
+from datetime import date
+from decimal import Decimal
+from hashlib import sha256
+from typing import Literal
+
+import msgspec
+from msgspec import Struct
+
+from .effort import Effort
+from .equipment import Equipment
+from .quantities import Load
+from .sheet import Sheet
+
+SCHEMA = 1
+Kind = Literal[
+    "lifter", "set", "check-in", "sheet", "overrule", "equipment", "policy", "trained-as-written", "tombstone"
+]
+Missed = Literal["strength", "technique", "pain", "not-done", "unsaid"]
+Technique = Literal["good", "rough", "broke"]
+Phase = Literal["normal", "deload", "taper", "return", "rehab", "test"]
+SetKind = Literal["warm-up", "ramp", "work", "top", "back-off"]
+
+# The people of one place share its equipment: such entries belong to nobody and carry this person.
+THE_HOUSE = "00000000-0000-7000-8000-000000000000"
+
+
+class Entry(Struct, frozen=True, kw_only=True):
+    """The envelope of one entry, as syncing needs it; the body is canonical JSON and is kept as it was sent."""
+
+    id: str
+    person: str
+    author: str
+    device: str
+    kind: str
+    schema: int
+    hlc: str
+    wall_time: str
+    replaces: tuple[str, ...] = ()
+    body: bytes
+
+    @property
+    def body_sha256(self) -> bytes:
+        """Hash of the body's bytes (32 bytes)."""
+        return sha256(self.body).digest()
+
+
+class Body(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """What every kind of body shares: absent fields are left out, unknown ones are passed over."""
+
+
+class Pain(Struct, frozen=True, omit_defaults=True):
+    """Pain as it was said: 0-10 if a number was given, where, and the words."""
+
+    score: int | None = None
+    words: str = ""
+
+
+class SetBody(Body, frozen=True, kw_only=True, omit_defaults=True):
+    """One set as it was lifted; every shape that people write."""
+
+    on: date
+    exercise: str
+    as_written: str = ""
+    session: int = 1
+    kind: SetKind | None = None
+    phase: Phase | None = None
+    implement: str | None = None
+    load: Load | None = None
+    reps: int | None = None
+    seconds: int | None = None
+    metres: Decimal | None = None
+    side: Literal["left", "right", "each"] | None = None
+    tempo: str | None = None
+    cluster: tuple[int, ...] = ()
+    cluster_pause_s: int | None = None
+    pair: str | None = None
+    rest_interval_s: int | None = None
+    effort: Effort | None = None
+    missed: Missed | None = None
+    pain: Pain | None = None
+    technique: Technique | None = None
+    note: str = ""
+
+
+class LifterBody(Body, frozen=True, kw_only=True, omit_defaults=True):
+    """Who the lifter is."""
+
+    name: str
+
+
+class CheckInBody(Body, frozen=True, kw_only=True, omit_defaults=True):
+    """What a lifter says of a day outside the sets."""
+
+    on: date
+    body_mass: Load | None = None
+    note: str = ""
+
+
+class OverruleBody(Body, frozen=True, kw_only=True, omit_defaults=True):
+    """A coach sets one limit of one exercise aside, or elsewhere, for a time."""
+
+    on: date
+    until: date
+    exercise: str
+    limit: Literal["weekly-limit", "step-limit", "twelve-week-limit"]
+    ceiling: Decimal | None = None
+    by: str
+    why: str
+
+
+class EquipmentBody(Body, frozen=True, kw_only=True, omit_defaults=True):
+    """What one place can load."""
+
+    place: str
+    equipment: Equipment
+
+
+class PolicyBody(Body, frozen=True, kw_only=True, omit_defaults=True):
+    """Settings that the coach changed, as text by name."""
+
+    on: date
+    changes: dict[str, str]
+
+
+class TrainedAsWrittenBody(Body, frozen=True, kw_only=True, omit_defaults=True):
+    """Days without entries on which the lifter did train; weak evidence, half-open interval."""
+
+    earliest: date
+    until: date
+    by: str
+
+
+class SheetBody(Body, frozen=True, kw_only=True, omit_defaults=True):
+    """A sheet as it was shown, with the sentences as they were said."""
+
+    sheet: Sheet
+    said: tuple[tuple[str, ...], ...]
+
+
+class TombstoneBody(Body, frozen=True, kw_only=True, omit_defaults=True):
+    """The entries it replaces are withdrawn."""
+
+    why: str
+
+
+AnyBody = (
+    SetBody
+    | LifterBody
+    | CheckInBody
+    | OverruleBody
+    | EquipmentBody
+    | PolicyBody
+    | TrainedAsWrittenBody
+    | SheetBody
+    | TombstoneBody
+)
+_BODIES: dict[str, type[Body]] = {
+    "set": SetBody,
+    "lifter": LifterBody,
+    "check-in": CheckInBody,
+    "overrule": OverruleBody,
+    "equipment": EquipmentBody,
+    "policy": PolicyBody,
+    "trained-as-written": TrainedAsWrittenBody,
+    "sheet": SheetBody,
+    "tombstone": TombstoneBody,
+}
+KIND_OF: dict[type[Body], str] = {body: kind for kind, body in _BODIES.items()}
+_DECODERS = {kind: msgspec.json.Decoder(body) for kind, body in _BODIES.items()}
+_ENCODER = msgspec.json.Encoder(order="deterministic", decimal_format="string")
+
+
+def encode_body(body: Body) -> bytes:
+    """Canonical bytes of a body: keys sorted, no spaces, numbers whole or as text."""
+    return _ENCODER.encode(body)
+
+
+def encode_canonical(value: object) -> bytes:
+    """Canonical JSON bytes of any engine value."""
+    return _ENCODER.encode(value)
+
+
+def decode_body(kind: str, schema: int, body: bytes) -> Body | None:
+    """The body as a value, or None where this version cannot read it (such an entry is kept untouched)."""
+    if schema > SCHEMA or kind not in _DECODERS:
+        return None
+    try:
+        decoded: Body = _DECODERS[kind].decode(body)
+    except msgspec.ValidationError:
+        return None
+    return decoded

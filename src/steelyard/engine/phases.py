@@ -1,0 +1,157 @@
+"""Which sessions were normal training and which were not: deloads, returns after a layoff, new starts."""
+
+from bisect import bisect_left
+from collections.abc import Iterable
+from datetime import date, timedelta
+from decimal import Decimal
+from itertools import pairwise
+from statistics import median
+from typing import Literal
+
+from msgspec import Struct
+
+from .history import (
+    BASELINE_FROM_DAYS,
+    REPEAT_FROM_DAYS,
+    RETURN_FROM_DAYS,
+    Exposure,
+    History,
+    LineKey,
+    SessionDone,
+)
+from .log import TrainedAsWrittenBody
+from .yardstick import Yardstick
+
+# A return is over once this share of the level before the layoff is back, or after six weeks: our judgement, no source.
+BACK_AT = 0.97
+RETURN_LASTS = timedelta(days=42)
+# An unmarked session counts as a deload when its shared lines lost this share of sets and half of them lost load.
+DELOAD_SETS = Decimal("0.7")
+DELOAD_LOAD = Decimal("0.97")
+
+
+class Phased(Struct, frozen=True):
+    """An exposure with its phase, and the number of the new start it belongs to."""
+
+    exposure: Exposure
+    phase: Literal["normal", "deload", "return", "rehab", "taper", "test"]
+    epoch: int
+
+
+class Absences:
+    """Days off between sessions, less the days on which somebody says they trained as written."""
+
+    def __init__(self, sessions: Iterable[SessionDone], confirmed: Iterable[TrainedAsWrittenBody]) -> None:
+        self._days = sorted({s.on for s in sessions})
+        self._confirmed = [(c.earliest, c.until) for c in confirmed]
+
+    def before(self, on: date, since: date) -> int:
+        """The longest stretch of days without any session that ended after `since` and by `on`."""
+        start = bisect_left(self._days, since)
+        days = [day for day in self._days[start:] if day < on]
+        ends = [*days[1:], on]
+        return max((self._length(a, b) for a, b in zip(days, ends, strict=True)), default=0)
+
+    def own(self, earlier: date, on: date) -> int:
+        """Days between two sessions of one exercise, unless they are confirmed as trained."""
+        return self._length(earlier, on)
+
+    def _length(self, earlier: date, on: date) -> int:
+        trained = any(a < on and b > earlier for a, b in self._confirmed)
+        return min((on - earlier).days, REPEAT_FROM_DAYS - 1) if trained else (on - earlier).days
+
+
+def days_off(exposures: tuple[Exposure, ...], on: date, absences: Absences) -> int:
+    """Days that count as a layoff before training a line on a day.
+
+    All training counts; a line that others went on without counts from two weeks, if that is unusual for it.
+    """
+    earlier = [e.on for e in exposures if e.on < on]
+    if not earlier:
+        return 0
+    general = absences.before(on, earlier[-1])
+    own = absences.own(earlier[-1], on)
+    gaps = [(b - a).days for a, b in pairwise(earlier)][-8:]
+    usual = median(gaps) if gaps else 0
+    return max(general, own) if own >= RETURN_FROM_DAYS and own > 2 * usual else general
+
+
+def deload_sessions(history: History) -> frozenset[tuple[date, int]]:
+    """Sessions that nobody marked but that look like a deload: clearly fewer sets, and lighter, on the same lines."""
+    latest: dict[LineKey, Exposure] = {}
+    found = set()
+    by_day = {(e.on, e.session, key): e for key, line in history.lines.items() for e in line}
+    for session in history.sessions:
+        now = {key: by_day[session.on, session.number, key] for key in session.keys}
+        shared = [key for key in now if key in latest and not now[key].is_ramp]
+        if shared and _is_lighter([(latest[key], now[key]) for key in shared]):
+            found.add((session.on, session.number))
+        else:
+            latest.update(now)
+    return frozenset(found)
+
+
+def _is_lighter(pairs: list[tuple[Exposure, Exposure]]) -> bool:
+    before = sum(len(a.work) for a, _ in pairs)
+    after = sum(len(b.work) for _, b in pairs)
+    lighter = sum(_total(b) <= _total(a) * DELOAD_LOAD for a, b in pairs)
+    heavier = any(_total(b) > _total(a) for a, b in pairs)
+    close = all((b.on - a.on).days < RETURN_FROM_DAYS for a, b in pairs)
+    missed = any(b.missed for _, b in pairs)
+    return close and not heavier and not missed and after <= before * DELOAD_SETS and lighter * 2 >= len(pairs)
+
+
+def _total(exposure: Exposure) -> Decimal:
+    return next(s.total for s in exposure.work if s.added == exposure.line_load)
+
+
+def phased(
+    exposures: tuple[Exposure, ...],
+    yardstick: Yardstick,
+    absences: Absences,
+    deloads: frozenset[tuple[date, int]],
+) -> tuple[Phased, ...]:
+    """Each exposure of one line with its phase, oldest first."""
+    out: list[Phased] = []
+    epoch, back_from, goal = 0, None, 0.0
+    best = 0.0
+    for place, exposure in enumerate(exposures):
+        off = days_off(exposures[:place], exposure.on, absences)
+        level = best_equivalent((exposure,), yardstick) or 0.0
+        if off >= BASELINE_FROM_DAYS:
+            epoch, back_from, best = epoch + 1, None, 0.0
+        elif off >= RETURN_FROM_DAYS and best:
+            back_from, goal = exposure.on, best
+        if back_from and (level >= BACK_AT * goal or exposure.on - back_from > RETURN_LASTS):
+            back_from = None
+        if exposure.marked_phase is not None:
+            phase = exposure.marked_phase
+        elif back_from:
+            phase = "return"
+        else:
+            phase = "deload" if (exposure.on, exposure.session) in deloads else "normal"
+        if phase == "normal":
+            best = max(best, level)
+        out.append(Phased(exposure, phase, epoch))
+    return tuple(out)
+
+
+def best_equivalent(exposures: Iterable[Exposure], yardstick: Yardstick) -> float | None:
+    """The best equivalent 1RM (kg) among work sets whose technique held; among all where none did."""
+    sets = [s for e in exposures for s in e.work]
+    sound = [s for s in sets if s.technique != "broke"] or sets
+    found = [yardstick.equivalent(s.total, s.count, s.rir) for s in sound]
+    return max((level for level in found if level is not None), default=None)
+
+
+def training_weeks_since_rest(sessions: tuple[SessionDone, ...], deloads: frozenset[tuple[date, int]], on: date) -> int:
+    """Training weeks in a row, counted back in spans of seven days, since a deload or a span without training."""
+    spans: dict[int, list[SessionDone]] = {}
+    for session in sessions:
+        spans.setdefault((on - session.on).days // 7, []).append(session)
+    count, span = 0, 0
+    if 0 not in spans:
+        span = 1
+    while span in spans and not all((s.on, s.number) in deloads for s in spans[span]):
+        count, span = count + 1, span + 1
+    return count

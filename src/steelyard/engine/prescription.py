@@ -1,0 +1,287 @@
+"""From a line to a decision: gates, lever, limits, rounding, warm-up, each leaving its reason."""
+
+from decimal import Decimal
+
+from .baseline import ramp_set, ramp_totals
+from .deload import deload_proposal
+from .equipment import Equipment, Loadable, plates_per_side
+from .exercises import Exercise
+from .gates import GATES
+from .history import BASELINE_FROM_DAYS, BodyMass, LineKey
+from .limits import Bounded, Wish, bound
+from .line import Line, totals
+from .policy import Policy
+from .proposal import Proposal
+from .quantities import Load, kg, plain
+from .reasons import (
+    AnyReason,
+    BaselineAfterLayoff,
+    BaselineRamp,
+    BodyMassAssumed,
+    DensityNever,
+    EquipmentAssumed,
+    LimitsHold,
+    OwnRange,
+    RangeNotFull,
+    RoundedDown,
+    SetsLater,
+)
+from .schemes import SCHEMES
+from .sheet import Considered, Course, Decision, DoneSet, Lever, PlannedSet, PreviousLine
+from .warm_up import REST_S as WARM_UP_REST_S
+from .warm_up import warm_ups
+
+HEAVY_UP_TO = 6
+ROUNDING_NOTED = Decimal("0.001")
+
+
+def prescribe(
+    line: Line, equipment: Equipment, *, deload_sets: int | None = None, is_second_of_pattern: bool = False
+) -> Decision:
+    """The decision on one line: the first gate that speaks, else the scheme; then the limits, then what can be made."""
+    if line.days_off >= BASELINE_FROM_DAYS:
+        return _baseline_after_layoff(line, equipment)
+    gate = next((p for p in (gate(line) for gate in GATES) if p is not None), None)
+    considered: list[Considered] = []
+    if gate is not None and gate.course == "stop":
+        return _stopped(line, gate)
+    if deload_sets is not None and (gate is None or gate.course in {"hold", "repeat"}):
+        gate = deload_proposal(line, deload_sets)
+    if gate is not None:
+        chosen, limited = gate, _bounded(line, gate)
+        considered += _refused_by_gate(line, gate)
+    else:
+        chosen, limited, refused = _rise(line)
+        considered += refused
+    considered += _other_levers(line, chosen.lever)
+    reasons = [*chosen.reasons, *limited.bound_by, *_rounding(line, chosen, limited)]
+    if chosen.course not in {"return", "deload"}:
+        reasons.insert(1, _own_range(line))
+    return Decision(
+        exercise=line.exercise.code,
+        implement=line.key[1] or None,
+        course=_course(line, chosen, limited),
+        lever=chosen.lever,
+        sets=_planned(line, limited.allowed, chosen.sets, equipment, is_second_of_pattern),
+        previous=previous_line(line),
+        limit_load=_limit_load(line, limited.allowed),
+        steps_around=_steps_around(line, limited.allowed.total),
+        reasons=(*reasons, *_cautions(line, equipment)),
+        considered=tuple(considered),
+    )
+
+
+def baseline(exercise: Exercise, key: LineKey, equipment: Equipment, body_mass: BodyMass, policy: Policy) -> Decision:
+    """The decision on an exercise that was never done: ramp sets."""
+    loadable = totals(exercise, equipment, body_mass.on_or_assumed(), None)
+    rungs = ramp_totals(exercise, loadable, None)
+    cautions: list[AnyReason] = [EquipmentAssumed()] if equipment.is_assumed else []
+    base = exercise.body_mass_share * body_mass.on_or_assumed()
+    return Decision(
+        exercise=exercise.code,
+        implement=key[1] or None,
+        course="baseline",
+        sets=_ramp(exercise, [kg(plain(total - base)) for total in rungs], equipment),
+        reasons=(BaselineRamp(), *cautions),
+    )
+
+
+def _baseline_after_layoff(line: Line, equipment: Equipment) -> Decision:
+    cap = line.total * (1 - line.policy.return_cut_long)
+    rungs = ramp_totals(line.exercise, line.loadable, cap)
+    reason = BaselineAfterLayoff(days=line.days_off, cap=line.shown(cap), evidence=line.latest.evidence)
+    return Decision(
+        exercise=line.exercise.code,
+        implement=line.key[1] or None,
+        course="baseline",
+        sets=_ramp(line.exercise, [line.shown(total) for total in rungs], equipment),
+        previous=previous_line(line),
+        reasons=(reason, *_cautions(line, equipment)),
+    )
+
+
+def _stopped(line: Line, gate: Proposal) -> Decision:
+    return Decision(
+        exercise=line.exercise.code,
+        implement=line.key[1] or None,
+        course="stop",
+        sets=(),
+        previous=previous_line(line),
+        reasons=gate.reasons,
+        considered=tuple(Considered(lever=lever, reason=gate.reasons[0]) for lever in ("reps", "load")),
+    )
+
+
+def _bounded(line: Line, proposal: Proposal) -> Bounded:
+    wish = Wish(total=proposal.total, count=proposal.count, rir=proposal.rir)
+    return bound(wish, line.limits, line.yardstick, line.loadable, line.range.bottom)
+
+
+def _rise(line: Line) -> tuple[Proposal, Bounded, list[Considered]]:
+    """The first proposal of the scheme that is still a rise under the limits, or a hold with what stood in the way."""
+    refused: list[Considered] = []
+    in_the_way: list[AnyReason] = []
+    for proposal in SCHEMES[line.policy.scheme].propose(line):
+        limited = _bounded(line, proposal)
+        if _is_rise(line, proposal, limited.allowed):
+            return proposal, limited, refused
+        in_the_way += limited.bound_by
+        if proposal.lever is not None and limited.bound_by:
+            refused.append(Considered(lever=proposal.lever, reason=limited.bound_by[0]))
+    hold = Proposal(
+        course="hold",
+        total=line.total,
+        count=line.count,
+        sets=line.usual_sets,
+        rir=line.policy.target_rir,
+        reasons=(LimitsHold(evidence=line.latest.evidence), *dict.fromkeys(in_the_way)),
+    )
+    return hold, _bounded(line, hold), refused
+
+
+def _is_rise(line: Line, proposal: Proposal, allowed: Wish) -> bool:
+    """Whether what the limits leave of a proposal is more than the latest line; never past the policy's repetitions."""
+    if line.exercise.measure == "reps" and allowed.count > line.policy.most_repetitions:
+        return False
+    if proposal.lever == "load":
+        return allowed.total > line.total and allowed.count >= min(line.range.bottom, proposal.count)
+    return allowed.total >= line.total and allowed.count > line.count
+
+
+def _course(line: Line, chosen: Proposal, limited: Bounded) -> Course:
+    """A hold that the limits had to lower is an ease."""
+    lowered = limited.allowed.total < line.total or limited.allowed.count < min(line.count, limited.wanted.count)
+    return "ease" if chosen.course in {"hold", "repeat"} and lowered else chosen.course
+
+
+def _own_range(line: Line) -> OwnRange:
+    return OwnRange(bottom=line.range.bottom, top=line.range.top, sets=line.usual_sets)
+
+
+def _rounding(line: Line, chosen: Proposal, limited: Bounded) -> list[AnyReason]:
+    """The reason for a load that nothing here makes; limits that lowered the load have their own."""
+    made = line.loadable.at_most(chosen.total)
+    if made is None or limited.allowed.total != made or abs(made - chosen.total) < ROUNDING_NOTED:
+        return []
+    return [RoundedDown(wanted=kg(plain(line.added_of(chosen.total).quantize(Decimal("0.01")))), made=line.shown(made))]
+
+
+def _refused_by_gate(line: Line, gate: Proposal) -> list[Considered]:
+    levers: tuple[Lever, ...] = ("reps", "load")
+    return [Considered(lever=lever, reason=gate.reasons[0]) for lever in levers]
+
+
+def _other_levers(line: Line, taken: Lever | None) -> list[Considered]:
+    """What was not tried, and why: one kind of change at a time, repetitions and load first."""
+    return [
+        *([Considered(lever="load", reason=RangeNotFull(top=line.range.top))] if taken == "reps" else []),
+        Considered(lever="sets", reason=SetsLater()),
+        Considered(lever="frequency", reason=SetsLater()),
+        Considered(lever="density", reason=DensityNever()),
+    ]
+
+
+def _cautions(line: Line, equipment: Equipment) -> list[AnyReason]:
+    out: list[AnyReason] = []
+    if equipment.is_assumed:
+        out.append(EquipmentAssumed())
+    if line.latest.is_body_mass_assumed:
+        out.append(BodyMassAssumed(assumed=kg(plain(line.policy.assumed_body_mass_kg))))
+    return out
+
+
+def _planned(line: Line, wish: Wish, sets: int, equipment: Equipment, is_second: bool) -> tuple[PlannedSet, ...]:
+    """Warm-up sets, then the work sets."""
+    exercise = line.exercise
+    work = _one_set(line, wish.total, wish.count, equipment, "work")
+    out = []
+    if exercise.is_main and exercise.measure == "reps" and not exercise.body_mass_share:
+        for total, count in warm_ups(wish.total, wish.count, line.loadable, is_second):
+            out.append(_one_set(line, total, count, equipment, "warm-up"))
+    return (*out, *((_with_effort(work, wish.rir, line),) * sets))
+
+
+def _one_set(line: Line, total: Decimal, count: int, equipment: Equipment, kind: str) -> PlannedSet:
+    measure = line.exercise.measure
+    load = line.shown(total)
+    return PlannedSet(
+        kind="warm-up" if kind == "warm-up" else "work",
+        load=load,
+        reps=count if measure == "reps" else None,
+        seconds=count if measure == "seconds" else None,
+        metres=Decimal(count) if measure == "metres" else None,
+        per_side=line.exercise.per_side,
+        rest_interval_s=WARM_UP_REST_S if kind == "warm-up" else None,
+        plates_per_side=_plates(line.exercise, load, equipment),
+    )
+
+
+def _plates(exercise: Exercise, load: Load, equipment: Equipment) -> tuple[Load, ...]:
+    return (plates_per_side(load, equipment) or ()) if exercise.implement == "barbell" else ()
+
+
+def _with_effort(work: PlannedSet, rir: int, line: Line) -> PlannedSet:
+    return PlannedSet(
+        kind="work",
+        load=work.load,
+        reps=work.reps,
+        seconds=work.seconds,
+        metres=work.metres,
+        per_side=work.per_side,
+        rest_interval_s=rest_interval_s(line.exercise, work.reps, line.policy),
+        target_rir=rir,
+        plates_per_side=work.plates_per_side,
+    )
+
+
+def rest_interval_s(exercise: Exercise, repetitions: int | None, policy: Policy) -> int:
+    """Rest between work sets (s)."""
+    if exercise.size == "small":
+        return policy.rest_small_s
+    is_heavy = exercise.is_main and repetitions is not None and repetitions <= HEAVY_UP_TO
+    return policy.rest_heavy_s if is_heavy else policy.rest_usual_s
+
+
+def _ramp(exercise: Exercise, loads: list[Load], equipment: Equipment) -> tuple[PlannedSet, ...]:
+    rung = ramp_set(exercise)
+    return tuple(
+        PlannedSet(
+            kind="ramp",
+            load=load,
+            reps=rung.reps,
+            seconds=rung.seconds,
+            metres=rung.metres,
+            per_side=rung.per_side,
+            rest_interval_s=rung.rest_interval_s,
+            target_rir=rung.target_rir,
+            plates_per_side=_plates(exercise, load, equipment),
+        )
+        for load in loads
+    )
+
+
+def previous_line(line: Line) -> PreviousLine:
+    """The latest session of the exercise, as it was done."""
+    latest = line.past[-1].exposure
+    return PreviousLine(
+        on=latest.on, sets=tuple(DoneSet(load=kg(plain(s.added)), count=s.count, rir=s.rir) for s in latest.work)
+    )
+
+
+def _limit_load(line: Line, allowed: Wish) -> Load | None:
+    """The heaviest added load that today's repetitions may have under the limits, for the beam."""
+    heaviest = line.loadable.magnitudes[-1]
+    wish = Wish(total=heaviest, count=allowed.count, rir=allowed.rir)
+    top = bound(wish, line.limits, line.yardstick, line.loadable, allowed.count).allowed
+    return line.shown(max(top.total, allowed.total)) if top.count >= allowed.count else None
+
+
+def _steps_around(line: Line, total: Decimal) -> tuple[Load, ...]:
+    """The added loads that can be made near today's, for the beam's marks."""
+    return tuple(line.shown(m) for m in _window(line.loadable, min(total, line.total), max(total, line.total)))
+
+
+def _window(loadable: Loadable, low: Decimal, high: Decimal) -> list[Decimal]:
+    made = list(loadable.magnitudes)
+    inside = [i for i, m in enumerate(made) if low <= m <= high] or [0]
+    return made[max(inside[0] - 4, 0) : inside[-1] + 6]

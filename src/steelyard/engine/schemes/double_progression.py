@@ -1,0 +1,79 @@
+"""Repetitions up to the top of the range on all work sets, then load up and repetitions back to the bottom.
+
+Common practice, no source; the load step after a full range is in ACSM 2009 (2-10 %).
+"""
+
+from decimal import Decimal
+
+from ..line import Line
+from ..proposal import Proposal
+from ..reasons import BeyondRange, HeaviestLoadReached, RangeFilled, RepetitionsRise
+
+
+class DoubleProgression:
+    """Repetitions first, then load."""
+
+    def propose(self, line: Line) -> tuple[Proposal, ...]:
+        """One more repetition, or the next load once the range is full."""
+        if line.count < line.range.top:
+            return (self._repetitions(line),)
+        following = next_load(line)
+        if following is None:
+            reason = HeaviestLoadReached(load=line.shown(line.total), evidence=line.latest.evidence)
+            return (self._more(line, line.count + line.step, (reason,)),)
+        beyond = BeyondRange(
+            load=line.shown(line.total),
+            next_load=line.shown(following),
+            goal=line.count + line.step,
+            evidence=line.latest.evidence,
+        )
+        return (self._load(line, following), self._more(line, line.count + line.step, (beyond,)))
+
+    def _repetitions(self, line: Line) -> Proposal:
+        goal = min(max(line.count + line.step, line.range.bottom), line.range.top)
+        reason = RepetitionsRise(
+            previous=line.latest.counts,
+            load=line.shown(line.total),
+            goal=goal,
+            top=line.range.top,
+            evidence=line.latest.evidence,
+        )
+        return self._more(line, goal, (reason,))
+
+    def _load(self, line: Line, following: Decimal) -> Proposal:
+        reason = RangeFilled(
+            previous=line.latest.counts,
+            load=line.shown(line.total),
+            next_load=line.shown(following),
+            bottom=line.range.bottom,
+            evidence=line.latest.evidence,
+        )
+        return Proposal(
+            course="rise",
+            lever="load",
+            total=following,
+            count=line.range.bottom,
+            sets=line.usual_sets,
+            rir=line.policy.target_rir,
+            reasons=(reason,),
+        )
+
+    def _more(
+        self, line: Line, goal: int, reasons: tuple[BeyondRange | HeaviestLoadReached | RepetitionsRise, ...]
+    ) -> Proposal:
+        return Proposal(
+            course="rise",
+            lever="reps",
+            total=line.total,
+            count=goal,
+            sets=line.usual_sets,
+            rir=line.policy.target_rir,
+            reasons=reasons,
+        )
+
+
+def next_load(line: Line) -> Decimal | None:
+    """The total load (kg) after this one: the policy's step as far as it can be made, or one loadable step."""
+    step = line.policy.step_upper_kg if line.exercise.region == "upper" else line.policy.step_lower_kg
+    reached = line.loadable.at_most(line.total + step)
+    return reached if reached is not None and reached > line.total else line.loadable.above(line.total)

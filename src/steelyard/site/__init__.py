@@ -1,0 +1,1 @@
+"""Settings and wiring: the only place that knows where the data lie."""

@@ -1,0 +1,107 @@
+"""Open the log of a place: settings, connection, tables; the same call again points to another place."""
+
+import os
+import secrets
+import sqlite3
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+import django
+from django.conf import settings
+from django.db import connections
+from django.db.utils import OperationalError
+
+from .place import Place, PlaceRefused, make_ready
+
+APPLICATION_ID = 0x53544C59  # "STLY" in the file's head: which program a database belongs to
+PROOF = "proof"
+DEVICE_FILE = "device"
+
+
+def open_log(place: Place) -> None:
+    """Make the place ready and open its log; raises PlaceRefused with what to do about it."""
+    make_ready(place)
+    _start_django()
+    from . import settings as ours
+
+    try:
+        database = ours.database_for(place)
+    except ImportError as missing:
+        raise PlaceRefused("PostgreSQL needs the extra: pip install 'steelyard[postgres]'") from missing
+    _point("default", database)
+    if place.database is None:
+        _claim(place.log_file)
+    _prepare("default", place.database or str(place.log_file))
+
+
+@contextmanager
+def scratch_log() -> Iterator[str]:
+    """A second, empty log in a temporary folder, under the alias that is given; gone afterwards."""
+    from . import settings as ours
+
+    with tempfile.TemporaryDirectory(prefix="steelyard-proof-") as folder:
+        file = Path(folder) / "log.sqlite3"
+        _point(PROOF, ours.sqlite_database(file))
+        _claim(file)
+        try:
+            _prepare(PROOF, str(file))
+            yield PROOF
+        finally:
+            connections[PROOF].close()
+            connections.databases.pop(PROOF)
+
+
+def device_of(place: Place) -> str:
+    """The random name of this installation, made at its first start; it is no part of a backup."""
+    file = place.folder / DEVICE_FILE
+    try:
+        with file.open("x", encoding="ascii") as made:
+            made.write(secrets.token_hex(8))
+    except FileExistsError:
+        pass
+    return file.read_text(encoding="ascii")
+
+
+def _start_django() -> None:
+    if not settings.configured:
+        os.environ["DJANGO_SETTINGS_MODULE"] = "steelyard.site.settings"
+        django.setup()
+
+
+def _point(alias: str, database: dict[str, Any]) -> None:
+    """Let a connection alias mean a database, closing what it meant before."""
+    if alias in connections.databases:
+        connections[alias].close()
+        del connections[alias]
+    connections.databases[alias] = connections.configure_settings({"default": {}, alias: database})[alias]
+
+
+def _claim(file: Path) -> None:
+    """Mark a new database file as ours; refuse a file that is not."""
+    is_new = not file.exists() or file.stat().st_size == 0
+    try:
+        with sqlite3.connect(file) as connection:
+            if is_new:
+                file.chmod(0o600)
+                connection.execute(f"PRAGMA application_id={APPLICATION_ID}")
+            found = connection.execute("PRAGMA application_id").fetchone()[0]
+        connection.close()
+    except sqlite3.DatabaseError as refused:
+        raise PlaceRefused(f"{file} is no log of Steelyard ({refused}); name another folder with --data") from refused
+    if found != APPLICATION_ID:
+        raise PlaceRefused(f"{file} belongs to another program; name another folder with --data")
+
+
+def _prepare(alias: str, shown: str) -> None:
+    """Bring the tables up to this version; refuse a log that a newer one has written."""
+    from steelyard.store.schema import NewerLog, prepare
+
+    try:
+        prepare(alias)
+    except NewerLog as refused:
+        raise PlaceRefused(f"{shown} was written by a newer Steelyard ({refused}); update this one") from refused
+    except OperationalError as refused:
+        raise PlaceRefused(f"cannot open the log {shown}: {str(refused).strip()}") from refused

@@ -1,0 +1,30 @@
+"""Bring the tables up to this version, and no further."""
+
+from pathlib import Path
+
+from django.core.management import call_command
+from django.db import connections
+from django.db.migrations.recorder import MigrationRecorder
+
+_OWN = sorted(file.stem for file in (Path(__file__).parent / "migrations").glob("[0-9]*.py"))
+
+
+class NewerLog(Exception):
+    """The log has changes that this version does not know."""
+
+
+def prepare(alias: str) -> None:
+    """Apply what is missing; raises NewerLog where the log is ahead of this program."""
+    applied = _applied(alias)
+    ahead = applied - set(_OWN)
+    if ahead:
+        raise NewerLog(", ".join(sorted(ahead)))
+    if applied != set(_OWN):
+        call_command("migrate", database=alias, verbosity=0, interactive=False)
+
+
+def _applied(alias: str) -> set[str]:
+    recorder = MigrationRecorder(connections[alias])
+    if not recorder.has_table():
+        return set()
+    return {name for app, name in recorder.applied_migrations() if app == "store"}

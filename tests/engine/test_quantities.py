@@ -1,0 +1,5 @@
+from tests.builders import entry_id
+
+
+def test_a() -> None:
+    assert entry_id(1)
