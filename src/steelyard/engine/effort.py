@@ -34,7 +34,7 @@ class Effort(Struct, frozen=True):
     def __post_init__(self) -> None:
         if self.scale == "rpe" and self.value not in _RIR_OF_RPE:
             raise EffortRefused(f"RPE {self.value} is not 5, 6, 7, 7.5 ... 10; lighter effort says nothing of reserve")
-        if self.scale == "rir" and not 0 <= self.value <= MOST_RIR:
+        if self.scale == "rir" and not (self.value.is_finite() and 0 <= self.value <= MOST_RIR):
             raise EffortRefused(f"RIR {self.value} is not between 0 and {MOST_RIR}")
 
     @property

@@ -8,7 +8,7 @@ from functools import cache
 from msgspec import Struct
 
 from .exercises import Exercise
-from .quantities import Load, kg
+from .quantities import Load, QuantityRefused, kg
 
 
 class PlatePair(Struct, frozen=True):
@@ -17,6 +17,10 @@ class PlatePair(Struct, frozen=True):
     plate: Load
     pairs: int = 1
 
+    def __post_init__(self) -> None:
+        if self.plate.magnitude <= 0 or self.pairs < 0:
+            raise QuantityRefused(f"{self.pairs} pairs of {self.plate.value} {self.plate.unit} cannot be hung on a bar")
+
 
 class Steps(Struct, frozen=True):
     """Loads from the lightest to the heaviest by equal steps, as on a rack of dumbbells or a pin stack."""
@@ -24,6 +28,11 @@ class Steps(Struct, frozen=True):
     lightest: Load
     step: Load
     heaviest: Load
+
+    def __post_init__(self) -> None:
+        if self.step.magnitude <= 0 or self.heaviest.magnitude < self.lightest.magnitude:
+            lightest, step, heaviest = (f"{x.value} {x.unit}" for x in (self.lightest, self.step, self.heaviest))
+            raise QuantityRefused(f"steps of {step} do not lead from {lightest} up to {heaviest}")
 
 
 class Equipment(Struct, frozen=True, kw_only=True):
@@ -95,16 +104,20 @@ def plates_per_side(total: Load, equipment: Equipment) -> tuple[Load, ...] | Non
 
 @cache
 def _side_loads(equipment: Equipment) -> dict[Decimal, tuple[Load, ...]]:
-    """For each mass that one side can carry, the fewest plates that make it."""
+    """For each mass that one side can carry, the fewest plates that make it; of equally few, the larger inside."""
     made: dict[Decimal, tuple[Load, ...]] = {Decimal(0): ()}
     for pair in sorted(equipment.plates, key=lambda p: -p.plate.magnitude):
         for mass, plates in list(made.items()):
             for count in range(1, pair.pairs + 1):
                 reached = mass + count * pair.plate.magnitude
                 wanted = (*plates, *((pair.plate,) * count))
-                if reached not in made or len(wanted) < len(made[reached]):
+                if reached not in made or _trouble(wanted) < _trouble(made[reached]):
                     made[reached] = wanted
     return made
+
+
+def _trouble(plates: tuple[Load, ...]) -> tuple[Decimal | int, ...]:
+    return (len(plates), *(-plate.magnitude for plate in plates))
 
 
 def _bar_loads(equipment: Equipment, _exercise: Exercise) -> Loadable:
@@ -116,16 +129,22 @@ def _plate_loads(equipment: Equipment, _exercise: Exercise) -> Loadable:
 
 
 def _added_loads(equipment: Equipment, _exercise: Exercise) -> Loadable:
-    """Plates hung one by one, and nothing at all."""
-    singles = {Decimal(0)}
+    return Loadable(_hung_loads(equipment))
+
+
+@cache
+def _hung_loads(equipment: Equipment) -> tuple[Decimal, ...]:
+    """Plates hung one by one, both of every pair, and nothing at all."""
+    made = {Decimal(0)}
     for pair in equipment.plates:
-        singles |= {made + pair.plate.magnitude for made in singles}
-    return Loadable(tuple(sorted(singles)))
+        for _ in range(2 * pair.pairs):
+            made |= {hung + pair.plate.magnitude for hung in made}
+    return tuple(sorted(made))
 
 
 def _stack_loads(equipment: Equipment, exercise: Exercise) -> Loadable:
     made = _run(equipment.stack)
-    return Loadable((*sorted(-m for m in made), Decimal(0))) if exercise.body_mass_share else Loadable(made)
+    return Loadable(tuple(sorted({-m for m in made} | {Decimal(0)}))) if exercise.body_mass_share else Loadable(made)
 
 
 def _dumbbell_loads(equipment: Equipment, _exercise: Exercise) -> Loadable:

@@ -10,6 +10,7 @@ from .log import (
     Entry,
     EquipmentBody,
     LifterBody,
+    OldSheetBody,
     OverruleBody,
     PolicyBody,
     SetBody,
@@ -55,6 +56,7 @@ class TrainingLog(Struct, frozen=True, kw_only=True):
     policy_changes: tuple[PolicyBody, ...] = ()
     trained_as_written: tuple[TrainedAsWrittenBody, ...] = ()
     sheets: tuple[tuple[str, SheetBody], ...] = ()
+    old_sheets: tuple[OldSheetBody, ...] = ()
     disputes: tuple[Dispute, ...] = ()
     unread: tuple[str, ...] = ()
 
@@ -77,7 +79,7 @@ def fold(entries: Iterable[Entry]) -> TrainingLog:
 def versions_of(entries: Iterable[Entry], entry_id: str) -> tuple[str, ...]:
     """Every known version of what an entry says, so that a correction can name them all."""
     unique = _by_id(entries)
-    return tuple(sorted(next((g for g in _groups(unique) if entry_id in g), {entry_id})))
+    return tuple(sorted({entry_id}.union(*(g for g in _groups(unique) if entry_id in g))))
 
 
 def _by_id(entries: Iterable[Entry]) -> dict[str, Entry]:
@@ -91,7 +93,7 @@ def _by_id(entries: Iterable[Entry]) -> dict[str, Entry]:
 
 
 def _identity(entry: Entry) -> tuple[str, ...]:
-    return (entry.body.hex(), entry.hlc, entry.author, entry.kind, entry.person, *entry.replaces)
+    return (entry.body.hex(), entry.hlc, entry.author, entry.kind, str(entry.schema), entry.person, *entry.replaces)
 
 
 def _links(unique: dict[str, Entry]) -> dict[str, set[str]]:
@@ -108,14 +110,23 @@ def _links(unique: dict[str, Entry]) -> dict[str, set[str]]:
 
 
 def _groups(unique: dict[str, Entry]) -> list[set[str]]:
-    """Entries that replace one another, directly or through others."""
+    """Versions of one thing, directly or through others, with the tombstones that withdraw any of them.
+
+    A tombstone may withdraw several things at once, so it never makes one of them a version of another.
+    """
+    links = _links(unique)
+    tombstones = {i for i in links if unique[i].kind == TOMBSTONE}
     group_of: dict[str, set[str]] = {}
-    for entry_id, targets in _links(unique).items():
-        joined = {entry_id} | targets
+    for entry_id in links.keys() - tombstones:
+        joined = {entry_id, *(t for t in links[entry_id] if unique[t].kind != TOMBSTONE)}
         for member in tuple(joined):
             joined |= group_of.get(member, set())
         for member in joined:
             group_of[member] = joined
+    for entry_id in tombstones:
+        for target in links[entry_id]:
+            if unique[target].kind != TOMBSTONE:
+                group_of.setdefault(target, {target}).add(entry_id)
     return list({id(group): group for group in group_of.values()}.values())
 
 
@@ -155,6 +166,7 @@ def _sorted_out(logged: list[Logged], disputes: tuple[Dispute, ...], unread: tup
         policy_changes=tuple(b for b in bodies if isinstance(b, PolicyBody)),
         trained_as_written=tuple(b for b in bodies if isinstance(b, TrainedAsWrittenBody)),
         sheets=tuple((item.id, item.body) for item in logged if isinstance(item.body, SheetBody)),
+        old_sheets=tuple(b for b in bodies if isinstance(b, OldSheetBody)),
         disputes=disputes,
         unread=unread,
     )

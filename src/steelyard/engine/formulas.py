@@ -101,10 +101,16 @@ def estimate_one_rm(equation: Equation, load: float, repetitions: float) -> floa
 
 
 def repetitions_at(equation: Equation, load: float, one_rm: float) -> float:
-    """How many repetitions to failure a load allows under a 1RM in the same unit; 0 above the 1RM."""
+    """How many repetitions to failure a load allows under a 1RM in the same unit: 0 above the 1RM.
+
+    So light a load that the equation ends or levels off above it: the repetitions at which it stops being defined.
+    """
     if load > one_rm:
         return 0.0
-    return max(1.0, equation.repetitions(load / one_rm))
+    try:
+        return min(max(1.0, equation.repetitions(load / one_rm)), equation.defined_below)
+    except UnableToEstimate:
+        return equation.defined_below
 
 
 # Reynolds, Gordon & Robergs 2006, J Strength Cond Res 20(3):584-592: 1RM (kg) from a 5RM (kg), 70 people aged 18-69.

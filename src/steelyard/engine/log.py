@@ -10,7 +10,7 @@ from msgspec import Struct
 
 from .effort import Effort
 from .equipment import Equipment
-from .quantities import Load
+from .quantities import Load, QuantityRefused
 from .sheet import Sheet
 
 SCHEMA = 1
@@ -83,6 +83,13 @@ class SetBody(Body, frozen=True, kw_only=True, omit_defaults=True):
     technique: Technique | None = None
     note: str = ""
 
+    def __post_init__(self) -> None:
+        if self.metres is not None and not self.metres.is_finite():
+            raise QuantityRefused(f"{self.metres} is not a number of metres; write one such as 40")
+        for unit, count in (("reps", self.reps), ("seconds", self.seconds), ("metres", self.metres)):
+            if count is not None and count < 0:
+                raise QuantityRefused(f"{count} {unit} cannot be; 0 means that the set was missed")
+
 
 class LifterBody(Body, frozen=True, kw_only=True, omit_defaults=True):
     """Who the lifter is."""
@@ -108,6 +115,10 @@ class OverruleBody(Body, frozen=True, kw_only=True, omit_defaults=True):
     ceiling: Decimal | None = None
     by: str
     why: str
+
+    def __post_init__(self) -> None:
+        if self.ceiling is not None and not (self.ceiling.is_finite() and self.ceiling >= 0):
+            raise QuantityRefused(f"a ceiling of {self.ceiling} cannot be; write a share such as 0.05")
 
 
 class EquipmentBody(Body, frozen=True, kw_only=True, omit_defaults=True):
@@ -136,6 +147,19 @@ class SheetBody(Body, frozen=True, kw_only=True, omit_defaults=True):
     """A sheet as it was shown, with the sentences as they were said."""
 
     sheet: Sheet
+    said: tuple[tuple[str, ...], ...]
+
+
+class SheetHead(Struct, frozen=True):
+    """The day of a sheet."""
+
+    on: date
+
+
+class OldSheetBody(Body, frozen=True, kw_only=True, omit_defaults=True):
+    """A sheet whose reasons this version does not know any more: the sentences stay readable."""
+
+    sheet: SheetHead
     said: tuple[tuple[str, ...], ...]
 
 
@@ -169,7 +193,8 @@ _BODIES: dict[str, type[Body]] = {
 }
 KIND_OF: dict[type[Body], str] = {body: kind for kind, body in _BODIES.items()}
 _DECODERS = {kind: msgspec.json.Decoder(body) for kind, body in _BODIES.items()}
-_ENCODER = msgspec.json.Encoder(order="deterministic", decimal_format="string")
+_OLDER: dict[str, tuple[msgspec.json.Decoder[OldSheetBody], ...]] = {"sheet": (msgspec.json.Decoder(OldSheetBody),)}
+_ENCODER = msgspec.json.Encoder(order="sorted", decimal_format="string")
 
 
 def encode_body(body: Body) -> bytes:
@@ -188,6 +213,6 @@ def decode_body(kind: str, schema: int, body: bytes) -> Body | None:
         return None
     try:
         decoded: Body = _DECODERS[kind].decode(body)
-    except msgspec.ValidationError:
+    except (ValueError, RecursionError):  # not JSON, not UTF-8, nested without end, or not a body of this kind
         return None
     return decoded

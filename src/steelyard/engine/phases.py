@@ -152,6 +152,11 @@ def training_weeks_since_rest(sessions: tuple[SessionDone, ...], deloads: frozen
     count, span = 0, 0
     if 0 not in spans:
         span = 1
-    while span in spans and not all((s.on, s.number) in deloads for s in spans[span]):
+    while span in spans and not _is_deload_span(spans[span], deloads):
         count, span = count + 1, span + 1
     return count
+
+
+def _is_deload_span(sessions: list[SessionDone], deloads: frozenset[tuple[date, int]]) -> bool:
+    """Whether half of a span's sessions were a deload: spans need not begin where the lifter's own weeks do."""
+    return 2 * sum((s.on, s.number) in deloads for s in sessions) >= len(sessions)

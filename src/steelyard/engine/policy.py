@@ -244,7 +244,7 @@ def _check(name: str, value: object, setting: Setting) -> None:
         raise PolicyRefused(f"{name} is one of {', '.join(setting.choices)}, not {value}")
     if setting.least is not None and setting.most is not None:
         number = Decimal(str(value))
-        if not setting.least <= number <= setting.most:
+        if not (number.is_finite() and setting.least <= number <= setting.most):
             raise PolicyRefused(f"{name} is between {setting.least} and {setting.most}, not {value}")
 
 

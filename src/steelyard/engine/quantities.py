@@ -31,7 +31,7 @@ class Load(Struct, frozen=True):
             raise QuantityRefused(f"{self.value} is not a number of {self.unit}; write one such as 62.5")
         if abs(self.value) > HEAVIEST:
             raise QuantityRefused(f"{self.value} {self.unit} is more than {HEAVIEST}; check the decimal mark")
-        if len(self.value.as_tuple().digits) > MOST_DIGITS:
+        if len(self.value.as_tuple().digits) > MOST_DIGITS or int(self.value.as_tuple().exponent) < -MOST_DIGITS:
             raise QuantityRefused(f"{self.value} has more than {MOST_DIGITS} digits; round it")
 
     @property
@@ -58,5 +58,5 @@ def shown_in(magnitude_kg: Decimal, unit: Unit, places: str = "0.01") -> Decimal
 
 def plain(value: Decimal) -> Decimal:
     """The same number without trailing zeros or exponent."""
-    stripped = value.normalize(_DISPLAY)
+    stripped = value.normalize(_DISPLAY) or Decimal(0)  # a rounded -0.001 is 0, not -0
     return stripped if int(stripped.as_tuple().exponent) <= 0 else stripped.quantize(Decimal(1))

@@ -1,0 +1,23 @@
+"""The command line: parse, one call into services, print."""
+
+import os
+import sys
+from collections.abc import Sequence
+
+
+def main(arguments: Sequence[str] | None = None) -> None:
+    """Run one command and end the process: 0 done, 1 refused with a message, 2 wrong usage."""
+    from .group import steelyard
+
+    try:
+        status = steelyard.main(args=arguments, prog_name="steelyard", standalone_mode=False) or 0
+        sys.stdout.flush()
+    except BrokenPipeError:
+        status = 0
+        # Whoever read us has seen enough; nothing more may be written, not even at the interpreter's end.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    except BaseException as ended:
+        from .ending import status_of
+
+        status = status_of(ended)
+    raise SystemExit(status)

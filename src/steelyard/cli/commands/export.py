@@ -1,0 +1,42 @@
+"""`steelyard export`."""
+
+from pathlib import Path
+
+import click
+
+from steelyard.cli.shared import Setting, open_log, refuse, shared_options
+
+
+@click.command("export")
+@click.argument("lifter", required=False)
+@click.option("--format", "form", type=click.Choice(["jsonl", "csv"]), default="jsonl", show_default=True)
+@click.option(
+    "--out", type=click.Path(dir_okay=False, path_type=Path), help="Into this new file instead of the screen."
+)
+@shared_options
+def command(setting: Setting, lifter: str | None, form: str, out: Path | None) -> None:
+    """Every set in an open format: JSON lines of everybody or one lifter, or CSV of one lifter that `import` reads.
+
+    \b
+    Examples:
+      steelyard export --format jsonl > sets.jsonl
+      steelyard export "Ines Falk" --format csv --out ines.csv
+    """
+    open_log(setting)
+    from steelyard.services.past import export_lines
+
+    lines = export_lines(lifter, "jsonl" if setting.is_json else form)
+    if out is None:
+        for line in lines:
+            click.echo(line, nl=False)
+        return
+    text = list(lines)
+    try:
+        with out.open("x", encoding="utf-8", newline="") as file:
+            file.writelines(text)
+    except FileExistsError:
+        refuse(setting, f"{out} exists already", "Give another name with --out")
+    except OSError as refused:
+        refuse(setting, f"cannot write {out}: {refused.strerror}", "Give another place with --out")
+    if not setting.is_json:
+        click.echo(f"{len(text)} lines in {out}.")

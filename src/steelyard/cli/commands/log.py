@@ -1,0 +1,41 @@
+"""`steelyard log`."""
+
+from datetime import date
+
+import click
+
+from steelyard.cli.shared import Day, Setting, open_log, shared_options, show
+
+
+@click.command("log", context_settings={"ignore_unknown_options": True})
+@click.argument("words", nargs=-1, required=True)
+@click.option("--lifter", metavar="NAME", help="Who lifted; a new name is taken in.")
+@click.option("--on", type=Day(), help="On that day instead of today.")
+@shared_options
+def command(setting: Setting, words: tuple[str, ...], lifter: str | None, on: date | None) -> None:
+    """Keep what was lifted, as one line; when this returns it is on the disk.
+
+    Exercise, sets, load, then words: rir or rpe (of the last set), pain, technique good/rough/broke, missed, tempo,
+    left, right, each, rest, pair, machine, top, back-off, warm-up, ramp, on DATE, and note last.
+
+    \b
+    Examples:
+      steelyard log bench 3x8 @ 62.5kg rir 2
+      steelyard log squat 5,5,4 @ 100kg technique rough note knees in on the last
+      steelyard log pull-up 3x6 @ +10kg
+      steelyard log plank 3x45s
+      steelyard log "overhead press 0 @ 42.5kg missed strength"
+      steelyard log body mass 81.5kg
+    """
+    scribe = open_log(setting)
+    from steelyard.services.set_logging import Logged, log_line
+
+    def text(answer: Logged, _voice: object) -> str:
+        if answer.body_mass_kg is not None:
+            return f"{answer.lifter}, {answer.date}: body mass {answer.body_mass_kg:g} kg."
+        from steelyard.cli.past_text import set_text
+
+        sets = "\n".join(f"  {set_text(s)}" for s in answer.sets)
+        return f"{answer.lifter}, {answer.date}: {answer.entries_added} kept.\n{sets}"
+
+    show(setting, log_line(" ".join(words), lifter, on, setting.voice.unit, scribe), text)

@@ -1,0 +1,42 @@
+"""`steelyard policy`."""
+
+from datetime import date
+
+import click
+
+from steelyard.cli.shared import Day, Setting, open_log, shared_options, show
+
+
+@click.command("policy")
+@click.argument("lifter", required=False)
+@click.option("--set", "changes", multiple=True, metavar="NAME=VALUE", help="Change a setting for this lifter.")
+@click.option("--on", type=Day(), help="In force from that day instead of today.")
+@shared_options
+def command(setting: Setting, lifter: str | None, changes: tuple[str, ...], on: date | None) -> None:
+    """Every setting that the rules read, with bounds, source and mark; or change some for a lifter.
+
+    \b
+    Examples:
+      steelyard policy
+      steelyard policy "Ines Falk" --set weekly_ceiling=0.02 --set trained_since=2026-09-01
+    """
+    if any("=" not in c for c in changes):
+        raise click.UsageError("--set takes NAME=VALUE, such as weekly_ceiling=0.02")
+    scribe = open_log(setting)
+    from steelyard.cli.screen import quiet, strong, wrapped
+    from steelyard.services.policies import PolicyShown, change_policy, show_policy
+
+    def text(answer: PolicyShown, _voice: object) -> str:
+        parts = [strong(f"Policy of {answer.lifter}" if answer.lifter else "Policy (defaults)")]
+        for s in answer.settings:
+            changed = f" (default {s.default})" if s.value != s.default else ""
+            bounds = f"   {s.bounds}" if s.bounds else ""
+            parts.append(
+                f"{strong(f'{s.name} = {s.value}')}{changed}{bounds}\n{wrapped(s.meaning)}\n"
+                + quiet(wrapped(s.source if s.source.startswith(s.mark) else f"{s.mark}: {s.source}"))
+            )
+        return "\n".join(parts)
+
+    pairs = dict(change.split("=", 1) for change in changes)
+    answer = change_policy(lifter, pairs, on, scribe) if pairs else show_policy(lifter, on, scribe)
+    show(setting, answer, text)

@@ -1,0 +1,131 @@
+"""What every command shares: its options, opening the log, printing an answer for people or for scripts."""
+
+import functools
+import getpass
+import os
+import sys
+from collections.abc import Callable
+from datetime import date, datetime
+from typing import Any, NoReturn
+
+import click
+from msgspec import Struct
+
+from steelyard.wording.quantity import Language, Voice
+
+
+class Setting(Struct, frozen=True):
+    """How one command was called: where the data lie, how to speak, whether a script listens."""
+
+    data: str | None
+    is_json: bool
+    voice: Voice
+
+
+def usual_language() -> Language:
+    """STEELYARD_LANGUAGE, else the language of this session, else English."""
+    names = ("STEELYARD_LANGUAGE", "LC_ALL", "LC_MESSAGES", "LANG")
+    chosen = next((os.environ[n] for n in names if os.environ.get(n)), "en")
+    return "de" if chosen.casefold().startswith("de") else "en"
+
+
+def shared_options(function: Callable[..., Any]) -> Callable[..., Any]:
+    """--data, --json, --unit and --language; the command gets them as one Setting, and its refusals end well."""
+
+    @click.option("--data", metavar="DIR", help="The data folder.")
+    @click.option("--json", "is_json", is_flag=True, help="For scripts: JSON, as its schema in docs/schemas says.")
+    @click.option(
+        "--unit", type=click.Choice(["kg", "lb"]), envvar="STEELYARD_UNIT", default="kg", help="Show masses in."
+    )
+    @click.option("--language", type=click.Choice(["en", "de"]), default=None, help="Speak English or German.")
+    @click.pass_context  # type: ignore[arg-type] # functools.wraps hides what the wrapper takes
+    @functools.wraps(function)
+    def wrapped(
+        ctx: click.Context, data: str | None, is_json: bool, unit: Any, language: Language | None, **options: Any
+    ) -> None:
+        setting = Setting(data or ctx.obj, is_json, Voice(language or usual_language(), unit))
+        with_refusals(setting, lambda: function(setting, **options))
+
+    decorated: Callable[..., Any] = wrapped
+    return decorated
+
+
+def with_refusals(setting: Setting, run: Callable[[], None]) -> None:
+    """Run a command; a refusal is a message and exit code 1."""
+    from steelyard.services.refusal import Refused
+    from steelyard.site.place import PlaceRefused
+
+    try:
+        run()
+    except Refused as refused:
+        refuse(setting, refused.message, refused.remedy)
+    except PlaceRefused as refused:
+        refuse(setting, str(refused), "")
+
+
+def refuse(setting: Setting, message: str, remedy: str) -> NoReturn:
+    """Say that nothing was done, and what to try."""
+    if setting.is_json:
+        import msgspec
+
+        click.echo(msgspec.json.encode({"refused": message, "try": remedy}).decode())
+    else:
+        click.echo(click.style("Refused: ", bold=True) + message[:1].lower() + message[1:] + ".", err=True)
+        if remedy:
+            click.echo(f"{remedy}.", err=True)
+    raise click.exceptions.Exit(1)
+
+
+def open_log(setting: Setting) -> Any:
+    """Open the log of this command's data folder; a scribe who writes in the caller's name."""
+    from steelyard.site.place import place_from
+
+    return open_place(place_from(setting.data))
+
+
+def open_place(place: Any) -> Any:
+    """Open the log of a place; a scribe who writes in the caller's name."""
+    from steelyard.site import wiring
+
+    wiring.open_log(place)
+    from steelyard.services.scribe import Scribe
+
+    return Scribe(author_name(), wiring.device_of(place), lambda: datetime.now().astimezone())
+
+
+def author_name() -> str:
+    """STEELYARD_AUTHOR, else the name of the account on this machine."""
+    try:
+        return os.environ.get("STEELYARD_AUTHOR") or getpass.getuser()
+    except (KeyError, OSError):
+        return "unnamed"
+
+
+def show(setting: Setting, answer: Struct, human: Callable[[Any, Voice], str]) -> None:
+    """Print an answer: JSON for scripts, else text."""
+    if setting.is_json:
+        import msgspec
+
+        click.echo(msgspec.json.format(msgspec.json.encode(answer), indent=2).decode())
+    else:
+        click.echo(human(answer, setting.voice))
+
+
+class Day(click.ParamType[date]):
+    """A day as year-month-day."""
+
+    name = "date"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> date:
+        """The day, or a usage error that says how to write one."""
+        if isinstance(value, date):
+            return value
+        try:
+            return date.fromisoformat(value)
+        except ValueError:
+            self.fail(f"{value!r} is no day; write year-month-day, such as 2026-03-28", param, ctx)
+
+
+def is_terminal() -> bool:
+    """Whether a person can be asked."""
+    return sys.stdin.isatty() and sys.stdout.isatty()

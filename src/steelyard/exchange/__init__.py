@@ -1,0 +1,1 @@
+"""Files and typed lines, in and out."""

@@ -1,0 +1,116 @@
+"""Take in a file of sets: all of it or nothing, and nothing twice."""
+
+from collections import Counter
+from decimal import Decimal
+from pathlib import Path
+
+from msgspec import Struct, structs
+
+from steelyard.catalogue import catalogue
+from steelyard.engine.effort import Effort
+from steelyard.engine.fold import fold
+from steelyard.engine.log import Entry, SetBody, encode_body
+from steelyard.engine.quantities import Load, plain
+from steelyard.exchange.csv_sets import SetRow, read_csv
+from steelyard.exchange.problems import Problem
+from steelyard.store import queries
+
+from .lifters import Lifter, all_lifters, folded, new_lifter
+from .scribe import Scribe, content_id
+
+
+class Imported(Struct, frozen=True, kw_only=True):
+    """What became of a file; with any problem nothing was added."""
+
+    file: str
+    rows_read: int
+    entries_added: int = 0
+    entries_known: int = 0
+    lifters: tuple[str, ...] = ()
+    lifters_added: int = 0
+    problems: tuple[Problem, ...] = ()
+
+
+def import_file(path: Path, lifter: str | None, scribe: Scribe) -> Imported:
+    """Add the sets of a file that the log does not hold yet, in one transaction."""
+    reading = read_csv(path, catalogue(), lifter)
+    if reading.problems:
+        return Imported(file=path.name, rows_read=reading.rows_read, problems=reading.problems)
+    lifters, entries = _people(reading.rows, scribe)
+    created = len(entries)
+    for name, person in lifters.items():
+        entries += _new_sets(person, [row.body for row in reading.rows if folded(row.lifter) == name], scribe)
+    added = len(entries) - created
+    if entries:
+        scribe.write(entries)
+    return Imported(
+        file=path.name,
+        rows_read=reading.rows_read,
+        entries_added=added,
+        entries_known=reading.rows_read - added,
+        lifters=tuple(person.name for person in lifters.values()),
+        lifters_added=created,
+    )
+
+
+def _people(rows: tuple[SetRow, ...], scribe: Scribe) -> tuple[dict[str, Lifter], list[Entry]]:
+    """The lifter behind each name in the file, and entries for those who are new."""
+    known = {folded(lifter.name): lifter for lifter in all_lifters()}
+    found: dict[str, Lifter] = {}
+    entries: list[Entry] = []
+    for row in rows:
+        name = folded(row.lifter)
+        if name in found:
+            continue
+        if name in known:
+            found[name] = known[name]
+        else:
+            found[name], entry = new_lifter(row.lifter, scribe)
+            entries.append(entry)
+    return found, entries
+
+
+def _new_sets(lifter: Lifter, bodies: list[SetBody], scribe: Scribe) -> list[Entry]:
+    """Entries for the sets that are not in the log; equal rows of a day are told apart by their count."""
+    stored = queries.entries_of(lifter.person)
+    ids = {entry.id for entry in stored}
+    others = Counter(_content(s.body) for s in fold(stored).sets)
+    wanted: Counter[bytes] = Counter()
+    fresh: list[tuple[SetBody, bytes, str]] = []
+    for body in bodies:
+        content = _content(body)
+        wanted[content] += 1
+        entry_id = content_id(lifter.person, body.on, content, wanted[content])
+        if entry_id in ids:
+            others[content] -= 1
+        else:
+            fresh.append((body, content, entry_id))
+    entries = []
+    for body, content, entry_id in fresh:
+        if others[content] > 0:  # the same set was logged by hand, or came under another id
+            others[content] -= 1
+        else:
+            entries.append(scribe.entry(lifter.person, body, entry_id=entry_id))
+    return entries
+
+
+def _content(body: SetBody) -> bytes:
+    """What makes two rows the same set: everything that is said, however it was spelt."""
+    return encode_body(
+        structs.replace(
+            body,
+            as_written="",
+            kind=None,
+            phase=None,
+            load=Load(plain(body.load.value), body.load.unit) if body.load is not None else Load(Decimal(0)),
+            effort=Effort(plain(body.effort.value), body.effort.scale) if body.effort is not None else None,
+        )
+    )
+
+
+def problem_text(problem: Problem) -> str:
+    """A problem as a line for people."""
+    where = f"row {problem.row}" if problem.row else "the file"
+    column = f", column {problem.column}" if problem.column else ""
+    value = f" {problem.value!r}" if problem.value else ""
+    return f"{where}{column}:{value} {problem.problem}; {problem.remedy}"

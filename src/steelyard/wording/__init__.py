@@ -1,0 +1,1 @@
+"""Reasons and quantities put into words, for each language and unit."""
