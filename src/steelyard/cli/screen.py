@@ -71,11 +71,7 @@ def _shared_cautions(answer: NextSession) -> list[ReasonSaid]:
 
 def line_text(line: LineShown, voice: Voice, said_below: set[str]) -> str:
     """One line of a sheet: what to do, the beam, the reasons beside it."""
-    name = f"{line.exercise} ({line.implement})" if line.implement else line.exercise
-    word = lever_word(line.lever, voice) if line.lever else course_word(line.course, voice)
-    out = [f"{strong(name)}  [{word}]"]
-    out += [INDENT + text for text in _sets_text(line.sets, voice)] or [INDENT + label("nothing", voice.language)]
-    out += _beam_text(line, voice)
+    out = [head_text(line, voice)]
     out += [wrapped(r.text) for r in line.reasons if r.code not in said_below and r.code != "own-range"]
     own = [r.text for r in line.reasons if r.code == "own-range"]
     out += [quiet(wrapped(text)) for text in own]
@@ -85,6 +81,15 @@ def line_text(line: LineShown, voice: Voice, said_below: set[str]) -> str:
     if refused:
         out.append(quiet(wrapped(f"{label('not-now', voice.language)} - {refused}")))
     return "\n".join(out)
+
+
+def head_text(line: LineShown, voice: Voice) -> str:
+    """What to do, and the beam."""
+    name = f"{line.exercise} ({line.implement})" if line.implement else line.exercise
+    word = lever_word(line.lever, voice) if line.lever else course_word(line.course, voice)
+    out = [f"{strong(name)}  [{word}]"]
+    out += [INDENT + text for text in _sets_text(line.sets, voice)] or [INDENT + label("nothing", voice.language)]
+    return "\n".join([*out, *_beam_text(line, voice)])
 
 
 def _sets_text(sets: tuple[SetShown, ...], voice: Voice) -> list[str]:

@@ -9,7 +9,7 @@ from steelyard.wording.quantity import Voice
 from steelyard.wording.say import lever_word
 
 from .past_text import HANDLE
-from .screen import INDENT, line_text, quiet, strong, wrapped
+from .screen import INDENT, head_text, quiet, strong, wrapped
 
 
 def why_text(answer: Why, voice: Voice) -> str:
@@ -33,9 +33,7 @@ def why_text(answer: Why, voice: Voice) -> str:
 
 def _line(line: LineShown, voice: Voice) -> str:
     language = voice.language
-    heading = line_text(line, voice, {r.code for r in line.reasons} | {"own-range"}).split("\n")
-    out = [h for h in heading if label("not-now", language) not in h]
-    out.append(strong(f"{INDENT}{label('reasons', language)}"))
+    out = [head_text(line, voice), strong(f"{INDENT}{label('reasons', language)}")]
     for reason in line.reasons:
         role = label("limit-role" if reason.role == "limit" else reason.role, language)
         out.append(wrapped(f"{role}: {reason.text}", INDENT * 2))

@@ -37,7 +37,6 @@ def command(
       steelyard equipment --place home --bar 45lb --plates 2x45lb,25lb,10lb,5lb,2.5lb
     """
     from steelyard.engine.equipment import PlatePair, Steps
-    from steelyard.services.gear import Gear, GearChange, change_gear, show_gear
 
     unit = setting.voice.unit
 
@@ -45,6 +44,9 @@ def command(
         return tuple(Steps(*_rack(part, unit)) for part in text.split(",")) if text else None
 
     stacks = racks(stack)
+    scribe = open_log(setting)
+    from steelyard.services.gear import Gear, GearChange, change_gear, show_gear
+
     change = GearChange(
         bar=_mass(bar, unit) if bar else None,
         plates=tuple(PlatePair(*_pair(part, unit)) for part in plates.split(",")) if plates else None,
@@ -52,7 +54,6 @@ def command(
         kettlebells=racks(kettlebells),
         stack=stacks[0] if stacks else None,
     )
-    scribe = open_log(setting)
     changes_something = any(getattr(change, n) is not None for n in change.__struct_fields__)
     answer = change_gear(place, change, scribe) if changes_something else show_gear(place)
 
