@@ -34,11 +34,13 @@ class WorkSet(Struct, frozen=True):
 
 
 class Exposure(Struct, frozen=True, kw_only=True):
-    """One exercise in one session."""
+    """One exercise in one session; its line is at the heaviest load that at least half of the work sets reached."""
 
     on: date
     session: int
     work: tuple[WorkSet, ...]
+    line_load: Decimal
+    line_total: Decimal
     missed: bool
     pain: Pain | None
     technique: Technique | None
@@ -47,16 +49,9 @@ class Exposure(Struct, frozen=True, kw_only=True):
     is_body_mass_assumed: bool
 
     @property
-    def line_load(self) -> Decimal:
-        """The heaviest added load that at least half of the work sets reached."""
-        loads = sorted((s.added for s in self.work), reverse=True)
-        return loads[(len(loads) + 1) // 2 - 1]
-
-    @property
     def line_sets(self) -> tuple[WorkSet, ...]:
         """The work sets at the line's load or lighter."""
-        load = self.line_load
-        return tuple(s for s in self.work if s.added <= load)
+        return tuple(s for s in self.work if s.added <= self.line_load)
 
     @property
     def counts(self) -> tuple[int, ...]:
@@ -148,13 +143,17 @@ def _exposure(
     work, is_ramp = _work_sets(counted, policy.ramp_below)
     if not work:
         return None
+    work.sort(key=lambda w: (-w.total, -w.count, w.id))
+    at_line = work[(len(work) + 1) // 2 - 1]
     pains = [s.body.pain for s in done if s.body.pain is not None]
     pains += [Pain(None, s.body.note) for s in done if s.body.missed == "pain" and s.body.pain is None]
     phases = [s.body.phase for s in done if s.body.phase is not None]
     return Exposure(
         on=day,
         session=number,
-        work=tuple(sorted(work, key=lambda w: (-w.total, -w.count, w.id))),
+        work=tuple(work),
+        line_load=at_line.added,
+        line_total=at_line.total,
         missed=any(_is_strength_miss(s.body) for s in done),
         pain=min(pains, key=lambda p: (p.score is not None, -(p.score or 0), p.words), default=None),
         technique=_worst(s.body for s in done),

@@ -24,6 +24,8 @@ from .yardstick import Yardstick
 
 # A return is over once this share of the level before the layoff is back, or after six weeks: our judgement, no source.
 BACK_AT = 0.97
+# How many of a line's own gaps say what is usual for it.
+GAPS_READ = 8
 RETURN_LASTS = timedelta(days=42)
 # An unmarked session counts as a deload when its shared lines lost this share of sets and half of them lost load.
 DELOAD_SETS = Decimal("0.7")
@@ -47,8 +49,7 @@ class Absences:
 
     def before(self, on: date, since: date) -> int:
         """The longest stretch of days without any session that ended after `since` and by `on`."""
-        start = bisect_left(self._days, since)
-        days = [day for day in self._days[start:] if day < on]
+        days = self._days[bisect_left(self._days, since) : bisect_left(self._days, on)]
         ends = [*days[1:], on]
         return max((self._length(a, b) for a, b in zip(days, ends, strict=True)), default=0)
 
@@ -71,7 +72,7 @@ def days_off(exposures: tuple[Exposure, ...], on: date, absences: Absences) -> i
         return 0
     general = absences.before(on, earlier[-1])
     own = absences.own(earlier[-1], on)
-    gaps = [(b - a).days for a, b in pairwise(earlier)][-8:]
+    gaps = [(b - a).days for a, b in pairwise(earlier[-GAPS_READ - 1 :])]
     usual = median(gaps) if gaps else 0
     return max(general, own) if own >= RETURN_FROM_DAYS and own > 2 * usual else general
 
@@ -94,15 +95,11 @@ def deload_sessions(history: History) -> frozenset[tuple[date, int]]:
 def _is_lighter(pairs: list[tuple[Exposure, Exposure]]) -> bool:
     before = sum(len(a.work) for a, _ in pairs)
     after = sum(len(b.work) for _, b in pairs)
-    lighter = sum(_total(b) <= _total(a) * DELOAD_LOAD for a, b in pairs)
-    heavier = any(_total(b) > _total(a) for a, b in pairs)
+    lighter = sum(b.line_total <= a.line_total * DELOAD_LOAD for a, b in pairs)
+    heavier = any(b.line_total > a.line_total for a, b in pairs)
     close = all((b.on - a.on).days < RETURN_FROM_DAYS for a, b in pairs)
     missed = any(b.missed for _, b in pairs)
     return close and not heavier and not missed and after <= before * DELOAD_SETS and lighter * 2 >= len(pairs)
-
-
-def _total(exposure: Exposure) -> Decimal:
-    return next(s.total for s in exposure.work if s.added == exposure.line_load)
 
 
 def phased(
@@ -116,7 +113,7 @@ def phased(
     epoch, back_from, goal = 0, None, 0.0
     best = 0.0
     for place, exposure in enumerate(exposures):
-        off = days_off(exposures[:place], exposure.on, absences)
+        off = days_off(exposures[max(0, place - GAPS_READ - 1) : place], exposure.on, absences)
         level = best_equivalent((exposure,), yardstick) or 0.0
         if off >= BASELINE_FROM_DAYS:
             epoch, back_from, best = epoch + 1, None, 0.0

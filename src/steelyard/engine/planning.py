@@ -60,11 +60,12 @@ def plan_session(log: TrainingLog, catalogue: Catalogue, equipment: Equipment | 
     if not keys:
         raise NothingToPlan("no sets are logged and no exercise was asked for")
     keys = tuple(sorted(keys, key=lambda k: (catalogue.session_order(k[0]), k[1])))
-    lines = _read_lines(log, catalogue, gear, policy, history, keys, request.on)
+    deloads = deload_sessions(history)
+    lines = _read_lines(log, catalogue, gear, policy, history, deloads, keys, request.on)
     decisions = _decide(
         lines, keys, catalogue, gear, policy, BodyMass(log.check_ins, policy.assumed_body_mass_kg), request
     )
-    cautions += _cautions(log, history, request, policy)
+    cautions += _cautions(log, history, deloads, request, policy)
     return Sheet(
         on=request.on,
         phase="deload" if request.is_deload else "normal",
@@ -109,11 +110,11 @@ def _read_lines(
     equipment: Equipment,
     policy: Policy,
     history: History,
+    deloads: frozenset[tuple[date, int]],
     keys: Sequence[LineKey],
     on: date,
 ) -> dict[LineKey, Line]:
     absences = Absences(history.sessions, log.trained_as_written)
-    deloads = deload_sessions(history)
     body_mass = BodyMass(log.check_ins, policy.assumed_body_mass_kg)
     return {
         key: read_line(
@@ -160,9 +161,14 @@ def _decide(
     return tuple(out)
 
 
-def _cautions(log: TrainingLog, history: History, request: Request, policy: Policy) -> list[AnyReason]:
+def _cautions(
+    log: TrainingLog,
+    history: History,
+    deloads: frozenset[tuple[date, int]],
+    request: Request,
+    policy: Policy,
+) -> list[AnyReason]:
     out: list[AnyReason] = []
-    deloads = deload_sessions(history)
     weeks = training_weeks_since_rest(history.sessions, deloads, request.on)
     if weeks >= policy.deload_after_training_weeks and not request.is_deload:
         out.append(DeloadOffered(training_weeks=weeks))

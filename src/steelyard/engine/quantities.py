@@ -9,10 +9,11 @@ Unit = Literal["kg", "lb", "mark"]
 
 # International pound, exact by definition (1959).
 KG_PER_LB = Decimal("0.45359237")
-# Twelve typed digits times the eight of the pound stay exact within forty; a rounding would raise, never pass.
+# Twelve typed digits times the eight of the pound times the few of a ceiling are at most 28, the digits of plain
+# arithmetic; those times the pound stay exact within forty, and a rounding would raise, never pass.
 _EXACT = Context(prec=40, traps=[Inexact, InvalidOperation])
 _DISPLAY = Context(prec=28)
-MOST_DIGITS = 12
+MOST_DIGITS = 28
 HEAVIEST = Decimal(2000)
 
 
