@@ -14,8 +14,11 @@ def main(arguments: Sequence[str] | None = None) -> None:
     gc.disable()
 
     try:
-        status = steelyard.main(args=arguments, prog_name="steelyard", standalone_mode=False) or 0
+        # Not steelyard.main(): click would end a closed pipe with 1.
+        with steelyard.make_context("steelyard", list(sys.argv[1:] if arguments is None else arguments)) as context:
+            steelyard.invoke(context)
         sys.stdout.flush()
+        status = 0
     except BrokenPipeError:
         status = 0
         # Whoever read us has seen enough; nothing more may be written, not even at the interpreter's end.

@@ -70,7 +70,7 @@ def refuse(setting: Setting, message: str, remedy: str) -> NoReturn:
 
         click.echo(msgspec.json.encode({"refused": message, "try": remedy}).decode())
     else:
-        click.echo(click.style("Refused: ", bold=True) + message[:1].lower() + message[1:] + ".", err=True)
+        click.echo(click.style("Refused: ", bold=True) + message + ".", err=True)
         if remedy:
             click.echo(f"{remedy}.", err=True)
     raise click.exceptions.Exit(1)

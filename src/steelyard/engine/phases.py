@@ -26,6 +26,8 @@ from .yardstick import Yardstick
 BACK_AT = 0.97
 # How many of a line's own gaps say what is usual for it.
 GAPS_READ = 8
+# A stretch under two weeks is an absence only if it is so much longer than usual: our judgement, no source.
+UNUSUAL = 1.5
 RETURN_LASTS = timedelta(days=42)
 # An unmarked session counts as a deload when its shared lines lost this share of sets and half of them lost load.
 DELOAD_SETS = Decimal("0.7")
@@ -53,6 +55,12 @@ class Absences:
         ends = [*days[1:], on]
         return max((self._length(a, b) for a, b in zip(days, ends, strict=True)), default=0)
 
+    def usual(self, on: date) -> float:
+        """The lifter's usual days from one training day to the next, lately; 0 where nothing says."""
+        days = self._days[: bisect_left(self._days, on)][-GAPS_READ - 1 :]
+        gaps = [(b - a).days for a, b in pairwise(days)]
+        return median(gaps) if gaps else 0
+
     def own(self, earlier: date, on: date) -> int:
         """Days between two sessions of one exercise, unless they are confirmed as trained."""
         return self._length(earlier, on)
@@ -71,6 +79,8 @@ def days_off(exposures: tuple[Exposure, ...], on: date, absences: Absences) -> i
     if not earlier:
         return 0
     general = absences.before(on, earlier[-1])
+    if general < RETURN_FROM_DAYS and general <= UNUSUAL * absences.usual(on):
+        general = 0  # whoever trains once a week is not away for a week
     own = absences.own(earlier[-1], on)
     gaps = [(b - a).days for a, b in pairwise(earlier[-GAPS_READ - 1 :])]
     usual = median(gaps) if gaps else 0

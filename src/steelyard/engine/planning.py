@@ -13,7 +13,7 @@ from .fold import TrainingLog
 from .history import REPEAT_FROM_DAYS, BodyMass, History, LineKey, read_history
 from .line import Line, read_line
 from .log import encode_canonical
-from .phases import Absences, deload_sessions, training_weeks_since_rest
+from .phases import UNUSUAL, Absences, deload_sessions, training_weeks_since_rest
 from .policy import Policy, changed
 from .prescription import baseline, prescribe
 from .reasons import (
@@ -175,7 +175,8 @@ def _cautions(
     if history.sessions:
         latest = history.sessions[-1].on
         absences = Absences(history.sessions, log.trained_as_written)
-        if (days := absences.own(latest, request.on)) >= REPEAT_FROM_DAYS:
+        days = absences.own(latest, request.on)
+        if days >= REPEAT_FROM_DAYS and days > UNUSUAL * absences.usual(request.on):
             out.append(UnloggedDays(days=days, latest=latest))
     if log.disputes:
         out.append(TwoVersions(evidence=tuple(i for d in log.disputes for i in d.versions)))

@@ -2,6 +2,8 @@
 
 from decimal import Decimal
 
+from msgspec import structs
+
 from .baseline import ramp_set, ramp_totals
 from .deload import deload_proposal
 from .equipment import Equipment, Loadable, plates_per_side
@@ -128,15 +130,19 @@ def _rise(line: Line) -> tuple[Proposal, Bounded, list[Considered]]:
         in_the_way += limited.bound_by
         if proposal.lever is not None and limited.bound_by:
             refused.append(Considered(lever=proposal.lever, reason=limited.bound_by[0]))
+    reason = LimitsHold(evidence=line.latest.evidence)
     hold = Proposal(
         course="hold",
         total=line.total,
         count=line.count,
         sets=line.usual_sets,
         rir=line.policy.target_rir,
-        reasons=(LimitsHold(evidence=line.latest.evidence), *dict.fromkeys(in_the_way)),
+        reasons=(reason,),
     )
-    return hold, _bounded(line, hold), refused
+    limited = _bounded(line, hold)
+    if not limited.bound_by:  # the line itself is within the limits: what stood in the way of more is the reason
+        hold = structs.replace(hold, reasons=(reason, *dict.fromkeys(in_the_way)))
+    return hold, limited, refused
 
 
 def _is_rise(line: Line, proposal: Proposal, allowed: Wish) -> bool:

@@ -37,7 +37,7 @@ class CellRefused(ValueError):
 
 def text(cell: str) -> str:
     """Plain text: composed characters, no control characters, not endless."""
-    whole = unicodedata.normalize("NFC", cell).strip()
+    whole = unicodedata.normalize("NFC", cell.replace("\r\n", "\n")).strip()
     if whole.startswith("'") and whole[1:].startswith(RUNNABLE):
         whole = whole[1:]
     if len(whole) > LONGEST_TEXT:

@@ -22,7 +22,10 @@ _LOAD = re.compile(
 _BODY_MASS = re.compile(r"^(?:body ?mass|körpermasse)\s+(?P<rest>.+)$", re.IGNORECASE)
 _WORDS = ("rir", "rpe", "pain", "technique", "tempo", "rest", "on", "session", "machine", "missed", "pair", "note",
           "left", "right", "each", "warm-up", "ramp", "work", "top", "back-off", "pause")  # fmt: skip
+_SIDES = ("left", "right", "each")
 _NEXT_WORD = re.compile(rf"\s+(?=(?:{'|'.join(_WORDS)})\b)", re.IGNORECASE)
+# Pain has a place, and that has a side: `pain left knee 3`.
+_AFTER_PAIN = re.compile(rf"\s+(?=(?:{'|'.join(w for w in _WORDS if w not in _SIDES)})\b)", re.IGNORECASE)
 _KINDS: dict[str, SetKind] = {
     "warm-up": "warm-up", "ramp": "ramp", "work": "work", "top": "top", "back-off": "back-off",
 }  # fmt: skip
@@ -115,10 +118,19 @@ def _details(text: str) -> tuple[dict[str, Any], dict[str, Any]]:
         if word.casefold() == "note":
             shared["note"] = cells.text(after)
             break
-        parts = _NEXT_WORD.split(" " + after, maxsplit=1) if after else [""]
-        value, rest = parts[0].strip(), parts[1] if len(parts) > 1 else ""
+        value, rest = _value(word.casefold(), after)
         _one(word.casefold(), value, shared, last)
     return shared, last
+
+
+def _value(word: str, after: str) -> tuple[str, str]:
+    """What belongs to a word, and the rest; a painful left elbow is no left side."""
+    place = re.match(r"(\D*\d+(?:\s*/\s*10)?)(?:\s+|$)", after) if word == "pain" else None
+    if place is not None:
+        return place[1].strip(), after[place.end() :]
+    next_word = _AFTER_PAIN if word == "pain" else _NEXT_WORD
+    parts = next_word.split(" " + after, maxsplit=1) if after else [""]
+    return parts[0].strip(), parts[1] if len(parts) > 1 else ""
 
 
 def _one(word: str, value: str, shared: dict[str, Any], last: dict[str, Any]) -> None:
@@ -127,6 +139,8 @@ def _one(word: str, value: str, shared: dict[str, Any], last: dict[str, Any]) ->
         case "rir" | "rpe":
             last["effort"] = cells.effort(value.replace(",", "."), word)
         case "pain":
+            if not value:
+                raise CellRefused("pain says no more", "write its height and place, such as: pain left knee 3")
             last["pain"] = cells.pain(value)
         case "technique":
             last["technique"] = cells.technique(value)

@@ -55,7 +55,7 @@ def overrule(
     end = until or start + timedelta(days=DAYS)
     if not start < end <= start + LONGEST:
         raise Refused("an overruling ends after it begins, within 92 days", "Give another day with --until")
-    if ceiling is not None and not 0 < ceiling <= 1:
+    if ceiling is not None and not (ceiling.is_finite() and 0 < ceiling <= 1):
         raise Refused(f"a ceiling of {ceiling} is not between 0 and 100 %", "Write it as a percentage, such as 6")
     if not by.strip() or not why.strip():
         raise Refused("an overruling says who and why", "Give --by and --why")

@@ -36,12 +36,18 @@ class Place(Struct, frozen=True):
 def place_from(folder: str | None = None) -> Place:
     """The folder that was asked for, else the one of STEELYARD_DATA, else this platform's usual one."""
     chosen = folder or os.environ.get(DATA) or platformdirs.user_data_dir("steelyard", appauthor=False)
-    return Place(Path(chosen).expanduser().absolute(), os.environ.get(DATABASE) or None)
+    try:
+        return Place(Path(chosen).expanduser().absolute(), os.environ.get(DATABASE) or None)
+    except RuntimeError as refused:
+        raise PlaceRefused(f"{chosen} begins with the home of nobody who is known here") from refused
 
 
 def make_ready(place: Place) -> None:
     """Make the folder for its owner only; refuse one on a shared file system."""
-    existing = next(p for p in (place.folder, *place.folder.parents) if p.exists())
+    try:
+        existing = next(p for p in (place.folder, *place.folder.parents) if p.exists())
+    except OSError as refused:
+        raise PlaceRefused(f"cannot reach the folder {place.folder}: {refused.strerror}") from refused
     if not existing.is_dir():
         raise PlaceRefused(f"{existing} is a file, not a folder; name a folder with --data")
     mounts = MOUNTS.read_text(encoding="utf-8") if MOUNTS.exists() else ""

@@ -3,7 +3,7 @@
 from pathlib import Path
 from typing import Any
 
-from .place import Place, place_from
+from .place import DATABASE, Place, PlaceRefused, place_from
 
 # Acknowledged means on the disk: in WAL only FULL survives a power cut (SQLite, PRAGMA synchronous).
 SQLITE_PRAGMAS = "PRAGMA journal_mode=WAL;PRAGMA synchronous=FULL;PRAGMA foreign_keys=ON;"
@@ -22,9 +22,15 @@ def sqlite_database(file: Path) -> dict[str, Any]:
 
 
 def _postgres_database(conninfo: str) -> dict[str, Any]:
-    from psycopg.conninfo import conninfo_to_dict  # an extra: only where a server is used
-
-    parts = {str(k): v for k, v in conninfo_to_dict(conninfo).items() if v is not None}
+    try:
+        from psycopg import ProgrammingError  # an extra: only where a server is used
+        from psycopg.conninfo import conninfo_to_dict
+    except ImportError as missing:
+        raise PlaceRefused("PostgreSQL needs the extra: pip install 'steelyard[postgres]'") from missing
+    try:
+        parts = {str(k): v for k, v in conninfo_to_dict(conninfo).items() if v is not None}
+    except ProgrammingError as refused:
+        raise PlaceRefused(f"{DATABASE} names no server ({str(refused).strip()})") from refused
     known = {"dbname": "NAME", "user": "USER", "password": "PASSWORD", "host": "HOST", "port": "PORT"}
     named = {known[k]: v for k, v in parts.items() if k in known}
     options = {k: v for k, v in parts.items() if k not in known}

@@ -5,14 +5,15 @@ import secrets
 import sqlite3
 import tempfile
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import closing, contextmanager, suppress
 from pathlib import Path
 from typing import Any
 
 import django
 from django.conf import settings
 from django.db import connections
-from django.db.utils import OperationalError
+from django.db.migrations.exceptions import MigrationSchemaMissing
+from django.db.utils import DatabaseError
 
 from .place import Place, PlaceRefused, make_ready
 
@@ -27,11 +28,7 @@ def open_log(place: Place) -> None:
     _start_django()
     from . import settings as ours
 
-    try:
-        database = ours.database_for(place)
-    except ImportError as missing:
-        raise PlaceRefused("PostgreSQL needs the extra: pip install 'steelyard[postgres]'") from missing
-    _point("default", database)
+    _point("default", ours.database_for(place))
     if place.database is None:
         _claim(place.log_file)
     _prepare("default", place.database or str(place.log_file))
@@ -57,11 +54,14 @@ def scratch_log() -> Iterator[str]:
 def device_of(place: Place) -> str:
     """The random name of this installation, made at its first start; it is no part of a backup."""
     file = place.folder / DEVICE_FILE
-    try:
-        with file.open("x", encoding="ascii") as made:
-            made.write(secrets.token_hex(8))
-    except FileExistsError:
-        pass
+    if not file.exists():
+        # Whole or not there: another process may be starting at the same moment.
+        made = place.folder / f"{DEVICE_FILE}.{secrets.token_hex(4)}"
+        made.touch(mode=0o600)
+        made.write_text(secrets.token_hex(8), encoding="ascii")
+        with suppress(FileExistsError):
+            os.link(made, file)
+        made.unlink()
     return file.read_text(encoding="ascii")
 
 
@@ -83,12 +83,11 @@ def _claim(file: Path) -> None:
     """Mark a new database file as ours; refuse a file that is not."""
     is_new = not file.exists() or file.stat().st_size == 0
     try:
-        with sqlite3.connect(file) as connection:
+        with closing(sqlite3.connect(file)) as connection, connection:
             if is_new:
                 file.chmod(0o600)
                 connection.execute(f"PRAGMA application_id={APPLICATION_ID}")
             found = connection.execute("PRAGMA application_id").fetchone()[0]
-        connection.close()
     except sqlite3.DatabaseError as refused:
         raise PlaceRefused(f"{file} is no log of Steelyard ({refused}); name another folder with --data") from refused
     if found != APPLICATION_ID:
@@ -103,5 +102,5 @@ def _prepare(alias: str, shown: str) -> None:
         prepare(alias)
     except NewerLog as refused:
         raise PlaceRefused(f"{shown} was written by a newer Steelyard ({refused}); update this one") from refused
-    except OperationalError as refused:
+    except (DatabaseError, MigrationSchemaMissing) as refused:
         raise PlaceRefused(f"cannot open the log {shown}: {str(refused).strip()}") from refused

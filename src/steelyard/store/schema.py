@@ -1,12 +1,17 @@
 """Bring the tables up to this version, and no further."""
 
+import time
 from pathlib import Path
 
 from django.core.management import call_command
-from django.db import connections
+from django.db import DatabaseError, connections
+from django.db.migrations.exceptions import MigrationSchemaMissing
 from django.db.migrations.recorder import MigrationRecorder
 
 _OWN = sorted(file.stem for file in (Path(__file__).parent / "migrations").glob("[0-9]*.py"))
+
+
+TRIES, PAUSE_S = 20, 0.1
 
 
 class NewerLog(Exception):
@@ -15,12 +20,20 @@ class NewerLog(Exception):
 
 def prepare(alias: str) -> None:
     """Apply what is missing; raises NewerLog where the log is ahead of this program."""
-    applied = _applied(alias)
-    ahead = applied - set(_OWN)
-    if ahead:
-        raise NewerLog(", ".join(sorted(ahead)))
-    if applied != set(_OWN):
-        call_command("migrate", database=alias, verbosity=0, interactive=False)
+    for left in reversed(range(TRIES)):
+        applied = _applied(alias)
+        ahead = applied - set(_OWN)
+        if ahead:
+            raise NewerLog(", ".join(sorted(ahead)))
+        if applied == set(_OWN):
+            return
+        try:
+            call_command("migrate", database=alias, verbosity=0, interactive=False)
+        except (DatabaseError, MigrationSchemaMissing):
+            # Another process may be preparing the same log at this moment; then it is ready soon.
+            if not left:
+                raise
+            time.sleep(PAUSE_S)
 
 
 def _applied(alias: str) -> set[str]:

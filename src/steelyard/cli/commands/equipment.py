@@ -37,21 +37,26 @@ def command(
       steelyard equipment --place home --bar 45lb --plates 2x45lb,25lb,10lb,5lb,2.5lb
     """
     from steelyard.engine.equipment import PlatePair, Steps
+    from steelyard.engine.quantities import QuantityRefused
 
     unit = setting.voice.unit
 
     def racks(text: str | None) -> tuple[Steps, ...] | None:
         return tuple(Steps(*_rack(part, unit)) for part in text.split(",")) if text else None
 
-    stacks = racks(stack)
+    try:
+        pairs = tuple(PlatePair(*_pair(part, unit)) for part in plates.split(",")) if plates else None
+        bells, kettles, stacks = racks(dumbbells), racks(kettlebells), racks(stack)
+    except QuantityRefused as refused:
+        raise click.UsageError(str(refused)) from refused
     scribe = open_log(setting)
     from steelyard.services.gear import Gear, GearChange, change_gear, show_gear
 
     change = GearChange(
         bar=_mass(bar, unit) if bar else None,
-        plates=tuple(PlatePair(*_pair(part, unit)) for part in plates.split(",")) if plates else None,
-        dumbbells=racks(dumbbells),
-        kettlebells=racks(kettlebells),
+        plates=pairs,
+        dumbbells=bells,
+        kettlebells=kettles,
         stack=stacks[0] if stacks else None,
     )
     changes_something = any(getattr(change, n) is not None for n in change.__struct_fields__)
@@ -59,9 +64,9 @@ def command(
 
     def text(gear: Gear, voice: Any) -> str:
         said = " (assumed; nobody said yet)" if gear.is_assumed else ""
-        pairs = ", ".join(f"{p.pairs} pairs of {voice.load(p.plate)}" for p in gear.plates)
+        plated = ", ".join(f"{p.pairs} pairs of {voice.load(p.plate)}" for p in gear.plates)
         runs = {"dumbbells": gear.dumbbells, "kettlebells": gear.kettlebells, "stack": (gear.stack,)}
-        lines = [f"{gear.place}{said}", f"  bar          {voice.load(gear.bar)}", f"  plates       {pairs}"]
+        lines = [f"{gear.place}{said}", f"  bar          {voice.load(gear.bar)}", f"  plates       {plated}"]
         for name, steps in runs.items():
             shown = ", ".join(
                 f"{voice.load(s.lightest)} to {voice.load(s.heaviest)} by {voice.load(s.step)}" for s in steps
