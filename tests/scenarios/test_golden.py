@@ -16,6 +16,7 @@ import pytest
 from steelyard.catalogue import catalogue
 from steelyard.engine.equipment import ASSUMED, Equipment, PlatePair
 from steelyard.engine.fold import LoggedSet, TrainingLog
+from steelyard.engine.log import PolicyBody
 from steelyard.engine.planning import Request, plan_session
 from steelyard.engine.quantities import Load, plain
 from steelyard.engine.reasons import code_of
@@ -33,12 +34,13 @@ def test_golden(file: Path) -> None:
         exercises=tuple(scenario.get("exercises", ())),
         is_deload=scenario.get("deload", False),
     )
-    sheet = plan_session(log_of(scenario["log"]), catalogue(), equipment_of(scenario.get("equipment")), request)
+    log = log_of(scenario["log"], scenario.get("policy", {}))
+    sheet = plan_session(log, catalogue(), equipment_of(scenario.get("equipment")), request)
     assert [told(line) for line in sheet.lines] == [expected(scenario["expect"])]
 
 
-def log_of(lines: list[str]) -> TrainingLog:
-    """The log that some typed lines make, each behind its day."""
+def log_of(lines: list[str], policy: dict[str, str]) -> TrainingLog:
+    """The log that some typed lines make, each behind its day, under changed settings."""
     sets, check_ins = [], []
     for line in lines:
         day, _, typed = line.partition(" | ")
@@ -46,7 +48,8 @@ def log_of(lines: list[str]) -> TrainingLog:
         sets += list(read.sets)
         check_ins += [read.check_in] if read.check_in is not None else []
     logged = tuple(LoggedSet(f"{number:04d}", body) for number, body in enumerate(sets))
-    return TrainingLog(sets=logged, check_ins=tuple(check_ins))
+    changes = (PolicyBody(on=date.min, changes=policy),) if policy else ()
+    return TrainingLog(sets=logged, check_ins=tuple(check_ins), policy_changes=changes)
 
 
 def equipment_of(written: dict[str, Any] | None) -> Equipment | None:

@@ -18,6 +18,9 @@ from steelyard.wording.say import course_word, lever_word
 from .beam import beam
 
 INDENT = "  "
+# Why these levers wait is the same on every line: `why` tells it.
+EVERY_LINE = frozenset({"range-not-full", "sets-later", "density-never"})
+SAID_FIRST = frozenset({"own-rotation", "deload-offered", "unlogged-days", "two-versions"})
 
 
 def width() -> int:
@@ -47,9 +50,7 @@ def next_text(answer: NextSession, voice: Voice) -> str:
     if answer.phase == "deload":
         title += f" · {label('deload', language)}"
     parts = [strong(title)]
-    notes = [
-        c for c in answer.cautions if c.code in {"own-rotation", "deload-offered", "unlogged-days", "two-versions"}
-    ]
+    notes = [c for c in answer.cautions if c.code in SAID_FIRST]
     parts += [wrapped(note.text, "") for note in notes]
     if answer.changes:
         parts.append(f"{label('changed', language)}:\n" + "\n".join(f"{INDENT}{c}" for c in answer.changes))
@@ -76,7 +77,7 @@ def line_text(line: LineShown, voice: Voice, said_below: set[str]) -> str:
     own = [r.text for r in line.reasons if r.code == "own-range"]
     out += [quiet(wrapped(text)) for text in own]
     told = {r.text for r in line.reasons}  # what one of the reasons above refuses needs no second telling
-    grouped = groupby((c for c in line.considered if c.text not in told), key=lambda c: c.text)
+    grouped = groupby((c for c in line.considered if c.text not in told and c.code not in EVERY_LINE), lambda c: c.text)
     refused = "; ".join(f"{', '.join(lever_word(c.lever, voice) for c in same)}: {text}" for text, same in grouped)
     if refused:
         out.append(quiet(wrapped(f"{label('not-now', voice.language)} - {refused}")))

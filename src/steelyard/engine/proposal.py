@@ -4,6 +4,7 @@ from decimal import Decimal
 
 from msgspec import Struct
 
+from .line import Line
 from .reasons import AnyReason
 from .sheet import Course, Lever
 
@@ -18,3 +19,16 @@ class Proposal(Struct, frozen=True, kw_only=True):
     sets: int
     rir: int
     reasons: tuple[AnyReason, ...]
+
+
+def rise(line: Line, lever: Lever, *, total: Decimal, count: int, reason: AnyReason) -> Proposal:
+    """A rise by one lever, everything else of the line as it is."""
+    return Proposal(
+        course="rise",
+        lever=lever,
+        total=total,
+        count=count,
+        sets=line.usual_sets,
+        rir=line.policy.target_rir,
+        reasons=(reason,),
+    )

@@ -51,10 +51,8 @@ def english(reason: r.AnyReason, voice: Voice) -> str:
         case r.SetsShort():
             return f"{reason.done} of the usual {reason.usual} work sets were done. The whole line first, then more."
         case r.EffortBelowTarget():
-            return (
-                f"Only {voice.number(reason.reported_rir)} left in reserve last time, where {reason.target_rir} "
-                "were meant to be. The same again until it is easier."
-            )
+            left = "Nothing" if not reason.reported_rir else f"Only {voice.number(reason.reported_rir)}"
+            return f"{left} left in reserve last time, where {reason.target_rir} were meant to be. The same until it is easier."
         case r.TechniqueRough():
             return "Technique was rough last time. The same load until it is clean."
         case r.TechniqueBroke():
@@ -104,7 +102,8 @@ def english(reason: r.AnyReason, voice: Voice) -> str:
         case r.LimitsHold():
             return "Nothing fits under the limits yet. The same again."
         case r.OwnRange():
-            return f"No plan gives a range; the last sessions fit {reason.bottom}-{reason.top}, sets: {reason.sets}."
+            sets = "1 set" if reason.sets == 1 else f"{reason.sets} sets"
+            return f"{reason.bottom}-{reason.top}, {sets}: read off the last sessions, since no plan says."
         case r.WeeklyLimit():
             return (
                 f"Weekly limit: this would be an equivalent maximum of {voice.kilograms(reason.wanted_kg)}; "

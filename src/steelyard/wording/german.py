@@ -51,9 +51,9 @@ def german(reason: r.AnyReason, voice: Voice) -> str:
         case r.SetsShort():
             return f"{reason.done} der üblichen {reason.usual} Arbeitssätze wurden gemacht. Erst die ganze Zeile, dann mehr."
         case r.EffortBelowTarget():
+            left = "nichts" if not reason.reported_rir else f"nur {voice.number(reason.reported_rir)}"
             return (
-                f"Zuletzt blieben nur {voice.number(reason.reported_rir)} in Reserve, gedacht waren {reason.target_rir}. "
-                "Dasselbe noch einmal, bis es leichter geht."
+                f"Zuletzt blieb {left} in Reserve, gedacht waren {reason.target_rir}. Dasselbe, bis es leichter geht."
             )
         case r.TechniqueRough():
             return "Die Technik war zuletzt unsauber. Dieselbe Last, bis sie sauber ist."
@@ -104,10 +104,8 @@ def german(reason: r.AnyReason, voice: Voice) -> str:
         case r.LimitsHold():
             return "Noch passt nichts unter die Grenzen. Dasselbe noch einmal."
         case r.OwnRange():
-            return (
-                f"Kein Plan nennt einen Bereich; die letzten Einheiten passen zu {reason.bottom}-{reason.top}, "
-                f"Sätze: {reason.sets}."
-            )
+            sets = "1 Satz" if reason.sets == 1 else f"{reason.sets} Sätze"
+            return f"{reason.bottom}-{reason.top}, {sets}: aus den letzten Einheiten gelesen, denn kein Plan sagt es."
         case r.WeeklyLimit():
             return (
                 f"Wochengrenze: das entspräche einem Maximum von {voice.kilograms(reason.wanted_kg)}; "

@@ -6,7 +6,7 @@ Common practice, no source; the load step after a full range is in ACSM 2009 (2-
 from decimal import Decimal
 
 from ..line import Line
-from ..proposal import Proposal
+from ..proposal import Proposal, rise
 from ..reasons import BeyondRange, HeaviestLoadReached, RangeFilled, RepetitionsRise
 
 
@@ -19,15 +19,8 @@ class DoubleProgression:
             return (self._repetitions(line),)
         following = next_load(line)
         if following is None:
-            reason = HeaviestLoadReached(load=line.shown(line.total), evidence=line.latest.evidence)
-            return (self._more(line, line.count + line.step, (reason,)),)
-        beyond = BeyondRange(
-            load=line.shown(line.total),
-            next_load=line.shown(following),
-            goal=line.count + line.step,
-            evidence=line.latest.evidence,
-        )
-        return (self._load(line, following), self._more(line, line.count + line.step, (beyond,)))
+            return (self._at_the_heaviest(line),)
+        return (self._load(line, following), self._beyond(line, following))
 
     def _repetitions(self, line: Line) -> Proposal:
         goal = min(max(line.count + line.step, line.range.bottom), line.range.top)
@@ -38,7 +31,7 @@ class DoubleProgression:
             top=line.range.top,
             evidence=line.latest.evidence,
         )
-        return self._more(line, goal, (reason,))
+        return rise(line, "reps", total=line.total, count=goal, reason=reason)
 
     def _load(self, line: Line, following: Decimal) -> Proposal:
         reason = RangeFilled(
@@ -48,28 +41,21 @@ class DoubleProgression:
             bottom=line.range.bottom,
             evidence=line.latest.evidence,
         )
-        return Proposal(
-            course="rise",
-            lever="load",
-            total=following,
-            count=line.range.bottom,
-            sets=line.usual_sets,
-            rir=line.policy.target_rir,
-            reasons=(reason,),
-        )
+        return rise(line, "load", total=following, count=line.range.bottom, reason=reason)
 
-    def _more(
-        self, line: Line, goal: int, reasons: tuple[BeyondRange | HeaviestLoadReached | RepetitionsRise, ...]
-    ) -> Proposal:
-        return Proposal(
-            course="rise",
-            lever="reps",
-            total=line.total,
-            count=goal,
-            sets=line.usual_sets,
-            rir=line.policy.target_rir,
-            reasons=reasons,
+    def _beyond(self, line: Line, following: Decimal) -> Proposal:
+        goal = line.count + line.step
+        reason = BeyondRange(
+            load=line.shown(line.total),
+            next_load=line.shown(following),
+            goal=goal,
+            evidence=line.latest.evidence,
         )
+        return rise(line, "reps", total=line.total, count=goal, reason=reason)
+
+    def _at_the_heaviest(self, line: Line) -> Proposal:
+        reason = HeaviestLoadReached(load=line.shown(line.total), evidence=line.latest.evidence)
+        return rise(line, "reps", total=line.total, count=line.count + line.step, reason=reason)
 
 
 def next_load(line: Line) -> Decimal | None:
