@@ -39,13 +39,13 @@ def test_what_cannot_be_a_load_is_refused(value: str, unit: Unit) -> None:
         Load(Decimal(value), unit)
 
 
-@pytest.mark.parametrize("value", ["1.234567890123", "1E-13", "1E-1000000"])
-def test_more_digits_than_anybody_types_are_refused(value: str) -> None:
+@pytest.mark.parametrize("value", ["1.2345678901234567890123456789", "1E-29", "1E-1000000"])
+def test_more_digits_than_arithmetic_keeps_are_refused(value: str) -> None:
     with pytest.raises(QuantityRefused, match="digits"):
         lb(value)
 
 
-@pytest.mark.parametrize("value", ["2000", "-2000", "0", "1.23456789012", "1E-12", "1E+3"])
+@pytest.mark.parametrize("value", ["2000", "-2000", "0", "1.234567890123456789012345678", "1E-28", "1E+3"])
 def test_the_bounds_themselves_are_loads(value: str) -> None:
     assert kg(value).value == Decimal(value)
 

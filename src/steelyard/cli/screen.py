@@ -104,7 +104,7 @@ def _sets_text(sets: tuple[SetShown, ...], voice: Voice) -> list[str]:
             first = chosen[0]
             out.append(f"{strong(f'{len(chosen)} × {_count(first)}')} {_load(first, voice)}{_more(first, voice)}")
         else:
-            rungs = ", ".join(f"{s.load_text or _body(voice)} × {_count(s)}" for s in chosen)
+            rungs = ", ".join(f"{s.load_text} × {_count(s)}" for s in chosen)
             more = _more(chosen[0], voice) if kind == "ramp" else ""
             out.append(f"{label(kind, voice.language)}: {rungs}{more}")
     return out
@@ -116,13 +116,9 @@ def _count(planned: SetShown) -> str:
     return f"{planned.seconds} s" if planned.seconds is not None else f"{planned.metres:g} m"
 
 
-def _body(voice: Voice) -> str:
-    return label("body-mass", voice.language)
-
-
 def _load(planned: SetShown, voice: Voice) -> str:
     if not planned.load_kg and not planned.load_mark:
-        return f"({_body(voice)})"
+        return f"({planned.load_text})"
     return f"{label('at', voice.language)} {strong(planned.load_text)}"
 
 
@@ -151,8 +147,8 @@ def _beam_text(line: LineShown, voice: Voice) -> list[str]:
     words = [(label("last", voice.language), last), (label("today", voice.language), today)]
     words.append((label("limit", voice.language), line.limit_kg))
     told = ", ".join(f"{word} {_shown(mass, voice)}" for word, mass in words if mass is not None)
-    return [f"{INDENT}{beam(line.steps_kg, last, today, line.limit_kg)}  {quiet(f'{told} {voice.unit}')}"]
+    return [f"{INDENT}{beam(line.steps_kg, last, today, line.limit_kg)}  {quiet(told)}"]
 
 
 def _shown(mass_kg: float, voice: Voice) -> str:
-    return voice.load_number(kg(Decimal(str(mass_kg))))
+    return voice.load(kg(Decimal(str(mass_kg))))

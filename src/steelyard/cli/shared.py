@@ -61,6 +61,18 @@ def with_refusals(setting: Setting, run: Callable[[], None]) -> None:
         refuse(setting, refused.message, refused.remedy)
     except PlaceRefused as refused:
         refuse(setting, str(refused), "")
+    except _database_failure() as failed:
+        remedy = (
+            "See that the disk has room and nothing else holds the log, look at `steelyard history`, then try again"
+        )
+        refuse(setting, f"the log could not be read or written ({str(failed).strip()}); what it held is safe", remedy)
+
+
+def _database_failure() -> type[Exception]:
+    """What a database fails with where the program is not at fault: full disk, lock, no server; imported only then."""
+    from django.db.utils import OperationalError
+
+    return OperationalError
 
 
 def refuse(setting: Setting, message: str, remedy: str) -> NoReturn:
@@ -68,7 +80,9 @@ def refuse(setting: Setting, message: str, remedy: str) -> NoReturn:
     if setting.is_json:
         import msgspec
 
-        click.echo(msgspec.json.encode({"refused": message, "try": remedy}).decode())
+        from steelyard.services.refusal import RefusalShown
+
+        click.echo(msgspec.json.encode(RefusalShown(refused=message, remedy=remedy)).decode())
     else:
         click.echo(click.style("Refused: ", bold=True) + message + ".", err=True)
         if remedy:

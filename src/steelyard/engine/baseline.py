@@ -7,12 +7,15 @@ from decimal import Decimal
 
 from .equipment import Loadable
 from .exercises import Exercise
+from .quantities import Load
 from .sheet import PlannedSet
 
 RUNGS = 6
 RAMP_RIR = 3
 RAMP_COUNT = {"reps": 5, "seconds": 20, "metres": 20}
 REST_S = 120
+# A hold or a carry with body mass alone climbs by its length.
+COUNT_RUNGS = {"seconds": (20, 30, 45, 60), "metres": (10, 20, 30, 40)}
 # Kilograms between rungs, upper and lower body.
 _SPACING = {
     "barbell": (Decimal(10), Decimal(20)),
@@ -27,8 +30,17 @@ _START = {"dumbbell": Decimal(4), "stack": Decimal(10)}
 AFTER_LAYOFF = (Decimal("0.4"), Decimal("0.6"), Decimal("0.7"), Decimal("0.8"))
 
 
+def ramp_counts(exercise: Exercise, rungs: int) -> tuple[int, ...]:
+    """Repetitions, seconds or metres of each rung."""
+    if exercise.implement == "body-mass" and exercise.measure in COUNT_RUNGS:
+        return COUNT_RUNGS[exercise.measure]
+    return (RAMP_COUNT[exercise.measure],) * rungs
+
+
 def ramp_totals(exercise: Exercise, loadable: Loadable, cap: Decimal | None) -> tuple[Decimal, ...]:
     """Total loads (kg) of the rungs, lightest first; under a cap where an old load is known."""
+    if exercise.implement == "body-mass" and exercise.measure in COUNT_RUNGS:
+        return loadable.magnitudes[:1] * len(COUNT_RUNGS[exercise.measure])
     if cap is not None:
         wanted = [cap / AFTER_LAYOFF[-1] * share for share in AFTER_LAYOFF]
     else:
@@ -40,15 +52,16 @@ def ramp_totals(exercise: Exercise, loadable: Loadable, cap: Decimal | None) -> 
     return tuple(rungs) or loadable.magnitudes[:1]
 
 
-def ramp_set(exercise: Exercise) -> PlannedSet:
-    """One rung without its load."""
-    count = RAMP_COUNT[exercise.measure]
+def ramp_set(exercise: Exercise, load: Load, count: int, plates: tuple[Load, ...]) -> PlannedSet:
+    """One rung."""
     return PlannedSet(
         kind="ramp",
+        load=load,
         reps=count if exercise.measure == "reps" else None,
         seconds=count if exercise.measure == "seconds" else None,
         metres=Decimal(count) if exercise.measure == "metres" else None,
         per_side=exercise.per_side,
         rest_interval_s=REST_S,
         target_rir=RAMP_RIR,
+        plates_per_side=plates,
     )

@@ -237,7 +237,7 @@ def equivalent_limit(
     least_rise = 0.0
     if yardstick.measure != "reps":
         # Holds and carries move by whole steps; one step a week always fits.
-        least_rise = max(float(s.total) or 1.0 for e in exposures for s in e.work) * COUNT_STEP[yardstick.measure]
+        least_rise = max(max(float(s.total), 1.0) for e in exposures for s in e.work) * COUNT_STEP[yardstick.measure]
     return EquivalentLimit(
         code=code,
         reference=best,

@@ -140,7 +140,7 @@ def read_line(
 def totals(exercise: Exercise, equipment: Equipment, body_mass_kg: Decimal, lifted: Decimal | None) -> Loadable:
     """Total loads (kg) that can be made; where equipment is only assumed, a load that was lifted counts too."""
     made = loads_for(exercise, equipment)
-    if equipment.is_assumed and lifted is not None:
+    if lifted is not None and (equipment.is_assumed or not made.magnitudes):
         made = made.having(lifted)
     return Loadable(tuple(total_load(exercise, m, body_mass_kg) for m in made.magnitudes))
 

@@ -4,7 +4,7 @@ from decimal import Decimal
 
 from msgspec import structs
 
-from .baseline import ramp_set, ramp_totals
+from .baseline import ramp_counts, ramp_set, ramp_totals
 from .deload import deload_proposal
 from .equipment import Equipment, Loadable, plates_per_side
 from .exercises import Exercise
@@ -249,21 +249,9 @@ def rest_interval_s(exercise: Exercise, repetitions: int | None, policy: Policy)
 
 
 def _ramp(exercise: Exercise, loads: list[Load], equipment: Equipment) -> tuple[PlannedSet, ...]:
-    rung = ramp_set(exercise)
-    return tuple(
-        PlannedSet(
-            kind="ramp",
-            load=load,
-            reps=rung.reps,
-            seconds=rung.seconds,
-            metres=rung.metres,
-            per_side=rung.per_side,
-            rest_interval_s=rung.rest_interval_s,
-            target_rir=rung.target_rir,
-            plates_per_side=_plates(exercise, load, equipment),
-        )
-        for load in loads
-    )
+    counts = ramp_counts(exercise, len(loads))
+    rungs = zip(loads, counts, strict=True)
+    return tuple(ramp_set(exercise, load, count, _plates(exercise, load, equipment)) for load, count in rungs)
 
 
 def previous_line(line: Line) -> PreviousLine:

@@ -30,7 +30,7 @@ class Yardstick(Struct, frozen=True, kw_only=True):
             return None
         load = max(float(total_kg), 0.0)
         if self.measure != "reps":
-            return (load or 1.0) * count
+            return max(load, 1.0) * count
         reserve = float(self.target_rir if rir is None else min(rir, Decimal(self.target_rir)))
         repetitions = min(count + reserve, self.equation.defined_below - 1)
         return estimate_one_rm(self.equation, load, repetitions)
@@ -41,7 +41,7 @@ class Yardstick(Struct, frozen=True, kw_only=True):
         load = float(total_kg)
         if self.measure != "reps":
             step = COUNT_STEP[self.measure]
-            return floor(allowed / (load or 1.0) / step + SLACK) * step
+            return floor(allowed / max(load, 1.0) / step + SLACK) * step
         if load <= 0:
             return self.longest
         guess = min(self.longest, floor(repetitions_at(self.equation, load, allowed * (1 + SLACK))) + 1)

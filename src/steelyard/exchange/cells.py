@@ -14,14 +14,14 @@ from steelyard.engine.quantities import Load, QuantityRefused, Unit
 MOST_REPETITIONS = 500
 LONGEST_TEXT = 2000
 _DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
-_NUMBER = re.compile(r"[+-]?\d{1,9}(\.\d{1,9})?")
+_NUMBER = re.compile(r"[+-]?\d{1,9}(\.\d{1,12})?")
 _WHOLE = re.compile(r"\d{1,4}")
 _TECHNIQUE: dict[str, Technique] = {
     "good": "good", "ok": "good", "clean": "good", "gut": "good", "sauber": "good",
     "rough": "rough", "unsauber": "rough",
     "broke": "broke", "broken": "broke", "eingebrochen": "broke",
 }  # fmt: skip
-_NO_PAIN = {"", "0", "no", "none", "nein", "keine", "kein"}
+_NO_PAIN = {"", "0", "-", "–", "no", "none", "nein", "keine", "kein"}
 # A spreadsheet runs cells that begin so: such text leaves with an apostrophe, which is taken off on the way in.
 RUNNABLE = ("=", "+", "-", "@", "\t", "\r")
 
@@ -38,7 +38,7 @@ class CellRefused(ValueError):
 def text(cell: str) -> str:
     """Plain text: composed characters, no control characters, not endless."""
     whole = unicodedata.normalize("NFC", cell.replace("\r\n", "\n")).strip()
-    if whole.startswith("'") and whole[1:].startswith(RUNNABLE):
+    if whole.startswith("'") and whole.lstrip("'").startswith(RUNNABLE):
         whole = whole[1:]
     if len(whole) > LONGEST_TEXT:
         raise CellRefused(f"longer than {LONGEST_TEXT} characters", "shorten it")
@@ -96,11 +96,11 @@ def pain(cell: str) -> Pain | None:
         return None
     cleaned = re.sub(r"(/\s*10|\b(of|von)\s+10)\b", "", cell)
     numbers = re.findall(r"\d+(?:[.,]\d+)?", cleaned)
-    if len(numbers) > 1 or any(not n.isdigit() or int(n) > 10 for n in numbers):
+    words = re.sub(r"\s+", " ", re.sub(r"\d+", "", cleaned)).strip(" ,;:-")
+    if len(numbers) > 1 or any(not n.isdigit() or int(n) > 10 for n in numbers) or not (numbers or words):
         raise CellRefused(
             "is not one number from 0 to 10", "write it as a whole number with the place, such as: left knee 3"
         )
-    words = re.sub(r"\s+", " ", re.sub(r"\d+", "", cleaned)).strip(" ,;:-")
     score = int(numbers[0]) if numbers else None
     return None if score == 0 else Pain(score, words)
 

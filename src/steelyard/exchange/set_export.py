@@ -11,10 +11,11 @@ from msgspec import Struct
 from steelyard.engine.exercises import Catalogue
 from steelyard.engine.fold import LoggedSet
 from steelyard.engine.log import Pain, SetBody
-from steelyard.engine.quantities import plain
+from steelyard.engine.quantities import Load, plain
 
 from .cells import RUNNABLE
 
+_MILLIGRAM = Decimal("0.000001")
 CSV_COLUMNS = ("date", "lifter", "exercise", "kg", "reps", "RIR", "pain", "technique", "note")
 
 
@@ -111,11 +112,16 @@ def _csv_line(cells: Iterable[str]) -> str:
 
 
 def _safe(text: str) -> str:
-    return f"'{text}" if text.startswith(RUNNABLE) else text
+    return f"'{text}" if text.lstrip("'").startswith(RUNNABLE) else text
+
+
+def file_kg(load: Load) -> Decimal:
+    """A mass (kg) as files hold it: to the milligram, so that pounds fit into the digits that a load may have."""
+    return plain(load.magnitude.quantize(_MILLIGRAM))
 
 
 def _kg(body: SetBody) -> str:
-    return f"{plain(body.load.magnitude):f}" if body.load is not None and body.load.unit != "mark" else ""
+    return f"{file_kg(body.load):f}" if body.load is not None and body.load.unit != "mark" else ""
 
 
 def _count(body: SetBody) -> str:

@@ -1,6 +1,8 @@
 """One line as people write it: `bench 3x8 @ 62.5kg rir 2`."""
 
 import re
+from collections.abc import Iterator
+from contextlib import contextmanager
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -50,8 +52,13 @@ def read_line(line: str, catalogue: Catalogue, on: date, unit: Unit) -> Typed:
     match = _LINE.match(whole)
     if match is None:
         raise CellRefused(f"{whole!r} is no set", f"write exercise, sets and load, such as: {EXAMPLE}")
-    exercise = cells.exercise(match["name"].strip(), catalogue)
+    with _about(match["name"].strip()) as name:
+        exercise = cells.exercise(name, catalogue)
     load, rest = _load(match["rest"], unit)
+    if load is not None and load.value < 0 and not exercise.body_mass_share:
+        raise CellRefused(
+            f"{exercise.name['en']} has a negative load", "only where body mass is lifted does that mean assistance"
+        )
     if load is None and exercise.measure == "reps" and not exercise.body_mass_share:
         raise CellRefused(f"{exercise.name['en']} has no load", f"add one, such as: {EXAMPLE}")
     shared, last = _details(rest)
@@ -83,7 +90,8 @@ def _counted(body: SetBody, exercise: Exercise, count: str) -> SetBody:
     if "+" in count:
         parts = tuple(cells.repetitions(p) for p in count.split("+"))
         return structs.replace(body, cluster=parts, reps=sum(parts))
-    number = cells.repetitions(count.rstrip("smSM"))
+    with _about(count.rstrip("smSM")) as bare:
+        number = cells.repetitions(bare)
     measure = {"s": "seconds", "m": "metres"}.get(count[-1].casefold(), exercise.measure)
     if measure == "seconds":
         return structs.replace(body, seconds=number)
@@ -119,7 +127,8 @@ def _details(text: str) -> tuple[dict[str, Any], dict[str, Any]]:
             shared["note"] = cells.text(after)
             break
         value, rest = _value(word.casefold(), after)
-        _one(word.casefold(), value, shared, last)
+        with _about(value):
+            _one(word.casefold(), value, shared, last)
     return shared, last
 
 
@@ -139,9 +148,7 @@ def _one(word: str, value: str, shared: dict[str, Any], last: dict[str, Any]) ->
         case "rir" | "rpe":
             last["effort"] = cells.effort(value.replace(",", "."), word)
         case "pain":
-            if not value:
-                raise CellRefused("pain says no more", "write its height and place, such as: pain left knee 3")
-            last["pain"] = cells.pain(value)
+            last["pain"] = cells.pain(_needed(value, "pain", "its height and place, such as: pain left knee 3"))
         case "technique":
             last["technique"] = cells.technique(value)
         case "missed":
@@ -154,17 +161,41 @@ def _one(word: str, value: str, shared: dict[str, Any], last: dict[str, Any]) ->
             shared["tempo"] = value
         case "rest" | "pause" | "session":
             field = {"rest": "rest_interval_s", "pause": "cluster_pause_s", "session": "session"}[word]
-            shared[field] = cells.repetitions(value.rstrip("s")) or 1
+            shared[field] = _whole(word, value)
         case "on":
             shared["on"] = cells.day(value)
         case "machine" | "pair":
-            shared["implement" if word == "machine" else "pair"] = cells.text(value) or None
+            shared["implement" if word == "machine" else "pair"] = cells.text(_needed(value, word, "its name"))
         case "left" | "right" | "each":
             shared["side"] = word
             _refuse_value(word, value)
         case _:
             shared["kind"] = _KINDS[word]
             _refuse_value(word, value)
+
+
+def _whole(word: str, value: str) -> int:
+    found = re.fullmatch(r"(\d{1,4})" if word == "session" else r"(\d{1,4})\s*s?", value, re.IGNORECASE)
+    if found is None or not int(found[1]):
+        raise CellRefused(f"{word} {value!r}", f"write a whole number{' of seconds' * (word != 'session')} above 0")
+    return int(found[1])
+
+
+@contextmanager
+def _about(value: str) -> Iterator[str]:
+    """Name the value in what is said of it: a typed line has no cell that could show it."""
+    try:
+        yield value
+    except CellRefused as refused:
+        if not refused.problem.startswith("is "):
+            raise
+        raise CellRefused(f"{value!r} {refused.problem}", refused.remedy) from refused
+
+
+def _needed(value: str, word: str, hint: str) -> str:
+    if not value:
+        raise CellRefused(f"nothing stands after {word}", f"write {hint}")
+    return value
 
 
 def _refuse_value(word: str, value: str) -> None:

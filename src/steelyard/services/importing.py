@@ -1,20 +1,17 @@
 """Take in a file of sets: all of it or nothing, and nothing twice."""
 
 from collections import Counter
-from decimal import Decimal
 from pathlib import Path
 
-from msgspec import Struct, structs
+from msgspec import Struct
 
 from steelyard.catalogue import catalogue
-from steelyard.engine.effort import Effort
-from steelyard.engine.fold import fold
-from steelyard.engine.log import Entry, SetBody, encode_body
-from steelyard.engine.quantities import Load, plain
+from steelyard.engine.log import Entry, SetBody
 from steelyard.exchange.csv_sets import SetRow, read_csv
 from steelyard.exchange.problems import Problem
 from steelyard.store import queries
 
+from .known_sets import KnownSets, content_of
 from .lifters import Lifter, all_lifters, folded, new_lifter
 from .scribe import Scribe, content_id
 
@@ -72,40 +69,19 @@ def _people(rows: tuple[SetRow, ...], scribe: Scribe) -> tuple[dict[str, Lifter]
 
 def _new_sets(lifter: Lifter, bodies: list[SetBody], scribe: Scribe) -> list[Entry]:
     """Entries for the sets that are not in the log; equal rows of a day are told apart by their count."""
-    stored = queries.entries_of(lifter.person)
-    ids = {entry.id for entry in stored}
-    others = Counter(_content(s.body) for s in fold(stored).sets)
+    known = KnownSets(queries.entries_of(lifter.person))
     wanted: Counter[bytes] = Counter()
     fresh: list[tuple[SetBody, bytes, str]] = []
     for body in bodies:
-        content = _content(body)
+        content = content_of(body)
         wanted[content] += 1
         entry_id = content_id(lifter.person, body.on, content, wanted[content])
-        if entry_id in ids:
-            others[content] -= 1
-        else:
+        if not known.take_id(entry_id, content):
             fresh.append((body, content, entry_id))
-    entries = []
-    for body, content, entry_id in fresh:
-        if others[content] > 0:  # the same set was logged by hand, or came under another id
-            others[content] -= 1
-        else:
-            entries.append(scribe.entry(lifter.person, body, entry_id=entry_id))
-    return entries
-
-
-def _content(body: SetBody) -> bytes:
-    """What makes two rows the same set: everything that is said, however it was spelt."""
-    return encode_body(
-        structs.replace(
-            body,
-            as_written="",
-            kind=None,
-            phase=None,
-            load=Load(plain(body.load.value), body.load.unit) if body.load is not None else Load(Decimal(0)),
-            effort=Effort(plain(body.effort.value), body.effort.scale) if body.effort is not None else None,
-        )
-    )
+    # What is in the log as it stands goes before what was amended since.
+    fresh = [row for row in fresh if not known.take_current(row[1])]
+    fresh = [row for row in fresh if not known.take_amended(row[1])]
+    return [scribe.entry(lifter.person, body, entry_id=entry_id) for body, _, entry_id in fresh]
 
 
 def problem_text(problem: Problem) -> str:

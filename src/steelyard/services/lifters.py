@@ -10,7 +10,7 @@ from steelyard.engine.log import Entry, LifterBody
 from steelyard.store import queries
 
 from .refusal import Refused
-from .scribe import Scribe, new_id
+from .scribe import Scribe, content_id
 
 
 class Lifter(Struct, frozen=True):
@@ -55,8 +55,12 @@ def folded(name: str) -> str:
 
 
 def new_lifter(name: str, scribe: Scribe) -> tuple[Lifter, Entry]:
-    """A lifter who was not known, and the entry that says so."""
-    lifter = Lifter(new_id(scribe.now()), " ".join(unicodedata.normalize("NFC", name).split()))
+    """A lifter who was not known, and the entry that says so.
+
+    Two commands on this machine that take in the same name at the same moment mean the same person.
+    """
+    person = content_id(scribe.device, scribe.today(), folded(name).encode(), 1)
+    lifter = Lifter(person, " ".join(unicodedata.normalize("NFC", name).split()))
     return lifter, scribe.entry(lifter.person, LifterBody(name=lifter.name))
 
 

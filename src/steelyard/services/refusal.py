@@ -1,5 +1,14 @@
 """Something that cannot be done as asked."""
 
+from msgspec import Struct, field
+
+
+class RefusalShown(Struct, frozen=True, kw_only=True):
+    """A refusal as scripts get it: what was refused, and what to try."""
+
+    refused: str
+    remedy: str = field(name="try")
+
 
 class Refused(Exception):
     """Said for a person; nothing was changed."""

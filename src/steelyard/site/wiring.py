@@ -48,6 +48,7 @@ def scratch_log() -> Iterator[str]:
             yield PROOF
         finally:
             connections[PROOF].close()
+            del connections[PROOF]
             connections.databases.pop(PROOF)
 
 

@@ -18,7 +18,6 @@ _WORDS: dict[str, tuple[str, str]] = {
     "not-now": ("not now", "jetzt nicht"),
     "changed": ("Changed since it was shown", "Geändert, seit es gezeigt wurde"),
     "deload": ("Deload", "Entlastung"),
-    "body-mass": ("body mass", "Körpermasse"),
     "nothing": ("no sets today", "heute keine Sätze"),
     "cautions": ("Mind", "Bitte beachten"),
     "reasons": ("Why", "Warum"),

@@ -23,7 +23,9 @@ class Voice(Struct, frozen=True):
         return text.replace(".", ",") if self.language == "de" else text
 
     def load(self, load: Load) -> str:
-        """A load with its unit; exact where it was typed in that unit."""
+        """A load with its unit, exact where it was typed in that unit; nothing added is body mass."""
+        if not load.value:
+            return "Körpermasse" if self.language == "de" else "body mass"
         if load.unit == "mark":
             return f"{'Stufe' if self.language == 'de' else 'mark'} {self.number(load.value)}"
         return f"{self.load_number(load)} {self.unit}"

@@ -1,0 +1,351 @@
+"""The oracle: holds every line of a sheet against docs/reference/limits.md and says where it breaks the page."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil, floor
+
+from steelyard.engine.equipment import ASSUMED, Equipment
+from steelyard.engine.exercises import Catalogue
+from steelyard.engine.fold import TrainingLog
+from steelyard.engine.planning import Request
+from steelyard.engine.reasons import AnyReason, code_of
+from steelyard.engine.sheet import Decision, PlannedSet, Sheet
+
+from .loadable import loads
+from .reading import (
+    LONG_RETURN_DAYS,
+    NEW_START_DAYS,
+    RETURN_DAYS,
+    LineState,
+    Reading,
+    worth,
+)
+
+ROUNDING = Fraction(1, 10**9)
+HOLD_STEP = 5
+BASELINE_SHARE = Fraction(80, 100)
+WORKING = ("work", "top", "back-off")
+
+DRIVERS = {
+    "repetitions-rise", "range-filled", "beyond-range", "heaviest-load-reached", "sets-short", "effort-below-target",
+    "technique-rough", "technique-broke", "pain-hold", "pain-stop", "missed-once", "missed-twice", "days-off-repeat",
+    "days-off-return", "regain", "baseline-ramp", "baseline-after-layoff", "deload-taken", "limits-hold", "own-range",
+    "range-not-full", "sets-later", "density-never",
+}  # fmt: skip
+LIMITS = {
+    "weekly-limit", "twelve-week-limit", "regain-limit", "step-limit", "smallest-jump", "smallest-jump-refused",
+    "no-load-under-limit", "limit-overruled",
+}  # fmt: skip
+CAUTIONS = {
+    "equipment-assumed", "body-mass-assumed", "screening-not-asked", "stop-signs", "own-rotation", "deload-offered",
+    "unlogged-days", "two-versions",
+}  # fmt: skip
+ROLES = {
+    **dict.fromkeys(DRIVERS, "driver"),
+    **dict.fromkeys(LIMITS, "limit"),
+    **dict.fromkeys(CAUTIONS, "caution"),
+    "rounded-down": "rounding",
+}
+WHY_UP = {"repetitions-rise", "range-filled", "beyond-range", "sets-short", "regain", "heaviest-load-reached"}
+WHY_NOT_UP = (DRIVERS | LIMITS) - {"own-range", "repetitions-rise", "range-filled"}
+
+
+@dataclass(frozen=True)
+class Violation:
+    """One breach of the page by one line of a sheet."""
+
+    exercise: str
+    rule: str
+    said: str
+
+
+@dataclass(frozen=True)
+class Prescribed:
+    """The work sets of a line as numbers (kg, repetitions or s or m)."""
+
+    total: Fraction
+    added: Fraction
+    count: Fraction
+    rir: Fraction
+    worth: Fraction
+    sets: int
+
+
+def violations(
+    sheet: Sheet, log: TrainingLog, catalogue: Catalogue, equipment: Equipment | None, request: Request
+) -> list[Violation]:
+    """Every breach of the page that a sheet holds."""
+    reading = Reading(log, catalogue, request.on)
+    gear = equipment or ASSUMED
+    return [v for decision in sheet.lines for v in LineOracle(decision, reading, gear, request).violations()]
+
+
+class LineOracle:
+    """One line against the page."""
+
+    def __init__(self, decision: Decision, reading: Reading, equipment: Equipment, request: Request) -> None:
+        self.decision, self.reading, self.request = decision, reading, request
+        self.exercise = reading.catalogue[decision.exercise]
+        self.key = (decision.exercise, decision.implement or "")
+        self.state = reading.lines.get(self.key, LineState())
+        self.settings = reading.settings
+        share = Fraction(self.exercise.body_mass_share)
+        self.base = share * reading.body_mass.on(reading.on) if share else Fraction(0)
+        self.codes = [code_of(reason) for reason in decision.reasons]
+        self.days_off = reading.days_off(self.key, reading.on)
+        latest = self.state.latest
+        self.latest = latest
+        self.equipment_loads = loads(self.exercise, equipment)
+        # Where nobody said what the place has, what the lifter lifted there counts as well (read so).
+        lifted = ([latest] if latest else self.state.bouts[-1:]) if equipment.is_assumed else []
+        own = {s.added for b in lifted for s in b.work if s.total == b.load}
+        self.made = sorted({*self.equipment_loads, *own})
+        self.found: list[Violation] = []
+
+    def violations(self) -> list[Violation]:
+        """Every breach on this line."""
+        self._roles()
+        work = [s for s in self.decision.sets if s.kind in WORKING]
+        for planned in self.decision.sets:
+            self._can_be_made(planned)
+        if any(s.kind == "ramp" for s in self.decision.sets) or self.decision.course == "baseline":
+            self._ramps()
+        elif self.decision.course != "stop" and (self.days_off >= NEW_START_DAYS or not self.state.bouts):
+            self._note("baseline", f"{self.days_off} days off, course {self.decision.course} without ramp sets")
+        elif work:
+            prescribed = self._prescribed(work)
+            self._limits(prescribed)
+            self._layoff(prescribed)
+            self._accounts(prescribed)
+        elif self.decision.course != "stop":
+            self._note("no-sets", f"no work sets in course {self.decision.course}")
+        return self.found
+
+    def _note(self, rule: str, said: str) -> None:
+        self.found.append(Violation(self.decision.exercise, rule, said))
+
+    def _prescribed(self, work: list[PlannedSet]) -> Prescribed:
+        """The set that asks most."""
+        return max((self._one(s, len(work)) for s in work), key=lambda p: p.worth)
+
+    def _one(self, planned: PlannedSet, sets: int) -> Prescribed:
+        added = Fraction(planned.load.magnitude) if planned.load else Fraction(0)
+        counts = {"reps": planned.reps_top or planned.reps, "seconds": planned.seconds, "metres": planned.metres}
+        count = Fraction(counts[self.exercise.measure] or 0)
+        rir = Fraction(planned.target_rir or 0)
+        total = added + self.base
+        return Prescribed(total, added, count, rir, worth(self.exercise.measure, total, count, rir), sets)
+
+    # What can be made, and what the codes are
+
+    def _can_be_made(self, planned: PlannedSet) -> None:
+        added = Fraction(planned.load.magnitude) if planned.load else Fraction(0)
+        if not any(abs(added - made) <= ROUNDING for made in self.made):
+            self._note("cannot-be-made", f"{planned.kind} set at {float(added)} kg")
+        has_count = planned.reps or planned.seconds or planned.metres
+        if not has_count:
+            self._note("no-count", f"{planned.kind} set without repetitions, seconds or metres")
+
+    def _roles(self) -> None:
+        given: list[AnyReason] = [*self.decision.reasons, *(c.reason for c in self.decision.considered)]
+        for reason in given:
+            if ROLES.get(code_of(reason)) != reason.role:
+                self._note("role", f"{code_of(reason)} is said to be a {reason.role}")
+
+    # Ramp sets
+
+    def _ramps(self) -> None:
+        if self.decision.course != "baseline" or any(s.kind in WORKING for s in self.decision.sets):
+            self._note("baseline", f"ramp sets in course {self.decision.course}")
+        if not any(code in {"baseline-ramp", "baseline-after-layoff"} for code in self.codes):
+            self._note("unexplained", "ramp sets without their reason")
+        if not self.state.bouts:
+            return
+        if self.days_off < NEW_START_DAYS:
+            self._note("baseline", f"ramp sets after {self.days_off} days off")
+        old = self._last()
+        lightest = self.made[0] + self.base
+        for planned in self.decision.sets:
+            total = self._one(planned, 1).total
+            if total > BASELINE_SHARE * old + ROUNDING and total > lightest:
+                self._note("baseline-80", f"ramp at {float(total):.2f} kg after {float(old):.2f} kg")
+
+    # The limits
+
+    def _limits(self, prescribed: Prescribed) -> None:
+        if "no-load-under-limit" in self.codes:
+            self._lightest(prescribed)
+            return
+        self._step(prescribed)
+        self._overrule_is_named(prescribed)
+        for rule, ceiling in self._ceilings(prescribed):
+            if prescribed.worth > ceiling + ROUNDING:
+                self._note(rule, f"worth {float(prescribed.worth):.3f} kg, allowed {float(ceiling):.3f} kg")
+
+    def _lightest(self, prescribed: Prescribed) -> None:
+        """No load fits: the lightest, with what repetitions fit, at least one."""
+        if prescribed.added > self.made[0] + ROUNDING:
+            self._note("not-lightest", f"{float(prescribed.added)} kg, lightest is {float(self.made[0])} kg")
+            return
+        ceilings = [ceiling for _, ceiling in self._ceilings(prescribed)]
+        if prescribed.count > 1 and any(prescribed.worth > ceiling + ROUNDING for ceiling in ceilings):
+            self._note("too-many-at-lightest", f"{float(prescribed.count)} at the lightest load are too many")
+        is_wished = self.decision.course in {"rise", "hold", "repeat"}
+        bottom = worth(self.exercise.measure, prescribed.total, Fraction(self._bottom()), prescribed.rir)
+        if is_wished and prescribed.total <= self._last() and all(bottom <= ceiling for ceiling in ceilings):
+            self._note("no-load-under-limit", "named although the lightest load fits")
+
+    def _ceilings(self, prescribed: Prescribed) -> Iterator[tuple[str, Fraction]]:
+        """Each limit of the equivalent that binds today, with its height (kg)."""
+        beginner = self.settings.is_beginner(self.reading.on)
+        latest_worth = self.latest.best if self.latest else None
+        reference = self.reading.reference(self.state)
+        far = self.reading.twelve_week_reference(self.state)
+        step = HOLD_STEP * (prescribed.total or 1) if self.exercise.measure != "reps" else Fraction(0)
+        for rule, base, share in (
+            ("weekly-limit", reference, self.settings.weekly_beginner if beginner else self.settings.weekly),
+            ("twelve-week-limit", far, self.settings.twelve_beginner if beginner else self.settings.twelve),
+        ):
+            is_set_aside, other = self._overrule(rule)
+            if is_set_aside:
+                continue
+            if base is not None:
+                easiest = (reference or base) + step if step else Fraction(0)
+                yield rule, max(base * (1 + (share if other is None else other)), easiest)
+            elif latest_worth is not None:
+                yield rule, latest_worth
+        if self.days_off < RETURN_DAYS and self.reading.returning_since(self.state) is not None:
+            base = self.reading.regain_base(self.state)
+            if base is not None:
+                yield "regain-limit", max(base * (1 + self.settings.regain), base + step if step else Fraction(0))
+            elif latest_worth is not None:
+                yield "regain-limit", latest_worth
+
+    def _overrule(self, rule: str) -> tuple[bool, Fraction | None]:
+        """Whether a coach set a limit aside today, or the height it has instead; the first entered counts."""
+        for given in self.reading.log.overrules:
+            is_meant = given.exercise == self.decision.exercise and given.limit == rule
+            if is_meant and given.on <= self.reading.on < given.until:  # half-open (read so)
+                return given.ceiling is None, None if given.ceiling is None else Fraction(given.ceiling)
+        return False, None
+
+    def _overrule_is_named(self, prescribed: Prescribed) -> None:
+        """A limit that a coach set elsewhere, and that decided, must be named."""
+        if "limit-overruled" in self.codes:
+            return
+        for rule in ("weekly-limit", "twelve-week-limit", "step-limit"):
+            is_set_aside, other = self._overrule(rule)
+            bound_by_it = any(code_of(r) == rule and r.ceiling == other for r in self.decision.reasons)  # type: ignore[union-attr]  # each of the three has one
+            if other is not None and bound_by_it:
+                self._note("overrule-unnamed", f"{rule} bound at the overruled {float(other)}, but no reason says so")
+            if (is_set_aside or other is not None) and self._is_over_ordinary(rule, prescribed):
+                self._note("overrule-unnamed", f"above the ordinary {rule}, but no reason says so")
+
+    def _is_over_ordinary(self, rule: str, prescribed: Prescribed) -> bool:
+        """Whether the line is above a limit as it would be without an overrule."""
+        if rule == "step-limit":
+            above = [load + self.base for load in self.made if load + self.base > self._last() + ROUNDING]
+            return prescribed.total > max(self._last() * (1 + self.settings.step), min(above, default=self._last()))
+        beginner = self.settings.is_beginner(self.reading.on)
+        if rule == "weekly-limit":
+            base = self.reading.reference(self.state)
+            share = self.settings.weekly_beginner if beginner else self.settings.weekly
+        else:
+            base = self.reading.twelve_week_reference(self.state)
+            share = self.settings.twelve_beginner if beginner else self.settings.twelve
+        return base is not None and self.exercise.measure == "reps" and prescribed.worth > base * (1 + share) + ROUNDING
+
+    def _last(self) -> Fraction:
+        """Total load of the latest line (kg)."""
+        return self.latest.load if self.latest else self.state.bouts[-1].load
+
+    def _step_ceiling(self) -> Fraction:
+        """Heaviest total load by the step limit, taking the smallest jump where it is longer (kg)."""
+        last = self._last()
+        share = self.settings.step
+        is_set_aside, other = self._overrule("step-limit")
+        if is_set_aside:
+            return self.made[-1] + self.base
+        by_share = last * (1 + (share if other is None else other))
+        above = [load + self.base for load in self.made if load + self.base > last + ROUNDING]
+        return max(by_share, min(above, default=by_share))
+
+    def _step(self, prescribed: Prescribed) -> None:
+        last = self._last()
+        if prescribed.total > self._step_ceiling() + ROUNDING:
+            self._note("step-limit", f"{float(prescribed.total):.2f} kg after {float(last):.2f} kg")
+            return
+        is_set_aside, other = self._overrule("step-limit")
+        share = self.settings.step if other is None else other
+        if is_set_aside or prescribed.total <= last * (1 + max(share, self.settings.step)) + ROUNDING:
+            return
+        if "smallest-jump" not in self.codes:
+            self._note("jump-unnamed", f"{float(prescribed.total):.2f} kg after {float(last):.2f} kg")
+        if why := self._jump_forbidden(prescribed):
+            self._note("smallest-jump", f"{float(prescribed.total):.2f} kg after {float(last):.2f} kg: {why}")
+
+    def _jump_forbidden(self, prescribed: Prescribed) -> str:
+        """Why the smallest jump may not be taken, or nothing."""
+        if self.latest is None:
+            return "there is no latest line"
+        work = self.latest.work
+        if self.latest.is_missed:
+            return "a set was missed"
+        if any(s.technique in {"rough", "broke"} for s in work):
+            return "technique was not good"
+        if any(s.has_pain for s in work):
+            return "pain was noted"
+        weakest = min(worth(self.exercise.measure, s.total, s.count, s.reserve) for s in work)
+        if self.exercise.measure == "reps":
+            predicted = floor(30 * (weakest / prescribed.total - 1) - self.settings.target_rir)
+        else:
+            predicted = floor(weakest / prescribed.total)
+        bottom = self._bottom()
+        return "" if predicted >= bottom else f"predicts {predicted}, bottom is {bottom}"
+
+    def _bottom(self) -> int:
+        """The bottom of the range, which this page does not define: as the sheet says it."""
+        for reason in self.decision.reasons:
+            if code_of(reason) in {"own-range", "smallest-jump"}:
+                return int(reason.bottom)  # type: ignore[union-attr]  # both codes have it
+        return 1
+
+    # Layoffs
+
+    def _layoff(self, prescribed: Prescribed) -> None:
+        last = self._last()
+        cut = self.settings.cut_long if self.days_off >= LONG_RETURN_DAYS else self.settings.cut_short
+        said = (
+            f"{float(prescribed.total):.2f} kg x {prescribed.count} @ {prescribed.rir} after {self.days_off} days off"
+        )
+        if self.days_off >= RETURN_DAYS:
+            is_lightest = prescribed.added <= self.made[0] + ROUNDING
+            if prescribed.total > last * (1 - cut) + ROUNDING and not is_lightest:
+                self._note("return-load", f"{said}, latest line at {float(last):.2f} kg")
+            if prescribed.rir < self.settings.return_rir:
+                self._note("return-rir", said)
+            usual = max((len(b.work) for b in self.state.bouts[-12:]), default=1)
+            if prescribed.sets > ceil(Fraction(usual, 2)):
+                self._note("return-sets", f"{prescribed.sets} sets, most of late {usual}; {said}")
+        elif self.reading.is_away(self.days_off) and self.latest and prescribed.total > last + ROUNDING:
+            self._note("repeat", f"{said}, latest line at {float(last):.2f} kg")
+
+    # What the decision says of itself
+
+    def _accounts(self, prescribed: Prescribed) -> None:
+        last = self._last()
+        course, codes = self.decision.course, set(self.codes)
+        is_rise = course == "rise"
+        if not is_rise and not codes & WHY_NOT_UP:
+            self._note("unexplained", f"course {course} with {sorted(codes)}")
+        if is_rise and not codes & WHY_UP:
+            self._note("unexplained", f"a rise with {sorted(codes)}")
+        before = min((w.added for w in self.latest.work if w.total == last), default=None) if self.latest else None
+        if prescribed.total < last - ROUNDING and (before is None or prescribed.added < before - ROUNDING):
+            is_said = course in {"ease", "return", "deload"} or codes & (LIMITS | {"rounded-down"})
+            if not is_said:
+                self._note("lower-unexplained", f"{float(prescribed.total):.2f} after {float(last):.2f} kg, {course}")
+        is_heavier = prescribed.total > last + ROUNDING and (before is None or prescribed.added > before + ROUNDING)
+        if is_heavier and not codes & {"range-filled", "regain", "no-load-under-limit"}:
+            self._note("rise-unexplained", f"{float(prescribed.total):.2f} after {float(last):.2f} kg, {sorted(codes)}")

@@ -1,0 +1,354 @@
+"""A plain reading of a training log by docs/reference/limits.md alone; it shares no rule with the engine.
+
+Where the page leaves a choice, the reading taken is said in the comment beside it.
+"""
+
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+from fractions import Fraction
+from itertools import pairwise
+from statistics import median
+
+from steelyard.engine.exercises import Catalogue, Exercise
+from steelyard.engine.fold import TrainingLog
+from steelyard.engine.log import SetBody
+
+LineKey = tuple[str, str]
+BEGINNER_DAYS = 26 * 7
+NEW_START_DAYS = 63
+RETURN_DAYS = 14
+LONG_RETURN_DAYS = 28
+REPEAT_DAYS = 7
+RETURN_LASTS_DAYS = 42
+BACK_AT = Fraction(97, 100)
+WORK_FROM = Fraction(85, 100)
+
+
+@dataclass
+class Settings:
+    """What the page calls settings, at their defaults."""
+
+    weekly: Fraction = Fraction(3, 100)
+    weekly_beginner: Fraction = Fraction(5, 100)
+    twelve: Fraction = Fraction(10, 100)
+    twelve_beginner: Fraction = Fraction(25, 100)
+    step: Fraction = Fraction(5, 100)
+    regain: Fraction = Fraction(75, 1000)
+    cut_short: Fraction = Fraction(10, 100)
+    cut_long: Fraction = Fraction(20, 100)
+    target_rir: Fraction = Fraction(2)
+    return_rir: Fraction = Fraction(3)
+    weeks: int = 6
+    body_mass_kg: Fraction = Fraction(50)
+    trained_since: date | None = None
+
+    def is_beginner(self, on: date) -> bool:
+        """Whether regular training is known to have begun under 26 weeks ago."""
+        return self.trained_since is not None and 0 <= (on - self.trained_since).days < BEGINNER_DAYS
+
+
+NAMES = {
+    "weekly_ceiling": "weekly",
+    "weekly_ceiling_beginner": "weekly_beginner",
+    "twelve_week_ceiling": "twelve",
+    "twelve_week_ceiling_beginner": "twelve_beginner",
+    "step_ceiling": "step",
+    "regain_ceiling": "regain",
+    "return_cut_short": "cut_short",
+    "return_cut_long": "cut_long",
+    "target_rir": "target_rir",
+    "return_rir": "return_rir",
+    "assumed_body_mass_kg": "body_mass_kg",
+}
+
+
+def settings_on(log: TrainingLog, on: date) -> Settings:
+    """The settings in force on a day, later changes over earlier ones."""
+    found = Settings()
+    for change in sorted(log.policy_changes, key=lambda c: c.on):
+        for name, typed in change.changes.items() if change.on <= on else ():
+            if name == "trained_since":
+                found.trained_since = date.fromisoformat(typed)
+            elif name == "reference_training_weeks":
+                found.weeks = int(typed)
+            else:
+                setattr(found, NAMES[name], Fraction(typed))
+    return found
+
+
+@dataclass
+class WorkSet:
+    """One work set that was done: load really moved (kg), repetitions, s or m, and what was said of it."""
+
+    added: Fraction
+    total: Fraction
+    count: Fraction
+    reserve: Fraction
+    is_missed: bool
+    technique: str | None
+    has_pain: bool
+
+    def worth(self, measure: str) -> Fraction | None:
+        """Equivalent 1RM (kg), or load times count; None where nothing was done."""
+        return None if not self.count else worth(measure, self.total, self.count, self.reserve)
+
+
+def worth(measure: str, total: Fraction, count: Fraction, reserve: Fraction) -> Fraction:
+    """Epley's equivalent 1RM of a set (kg); of holds and carries load times count, count alone without load."""
+    if measure != "reps":
+        return (total or 1) * count
+    return total if count + reserve == 1 else total * (1 + (count + reserve) / 30)
+
+
+@dataclass
+class Bout:
+    """One session of one line."""
+
+    on: date
+    number: int
+    marked: str | None
+    work: list[WorkSet]
+    measure: str
+    phase: str = "normal"
+
+    @property
+    def counting(self) -> list[Fraction]:
+        """What the sets are worth that count: broken technique does not, unless all broke."""
+        sound = [s for s in self.work if s.technique != "broke"] or self.work
+        return [w for w in (s.worth(self.measure) for s in sound) if w is not None]
+
+    @property
+    def best(self) -> Fraction | None:
+        """The best set's worth."""
+        return max(self.counting, default=None)
+
+    @property
+    def load(self) -> Fraction:
+        """The heaviest total load that at least half of the work sets reached."""
+        loads = sorted((s.total for s in self.work), reverse=True)
+        return loads[(len(loads) + 1) // 2 - 1]
+
+    @property
+    def is_missed(self) -> bool:
+        """Whether any work set was missed."""
+        return any(s.is_missed for s in self.work)
+
+
+@dataclass
+class LineState:
+    """What is known of one line, session after session."""
+
+    bouts: list[Bout] = field(default_factory=list)
+    started: int = 0
+    returning_since: date | None = None
+    best_before: Fraction | None = None
+    days: list[date] = field(default_factory=list)
+
+    @property
+    def since_start(self) -> list[Bout]:
+        """Sessions since the last new start."""
+        return self.bouts[self.started :]
+
+    @property
+    def normal(self) -> list[Bout]:
+        """Normal training since the last new start; without any, whatever there is."""
+        return [b for b in self.since_start if b.phase == "normal"] or self.since_start
+
+    @property
+    def latest(self) -> Bout | None:
+        """The latest line: the latest session that was no deload or taper."""
+        usable = [b for b in self.since_start if b.phase not in {"deload", "taper"}]
+        return usable[-1] if usable else None
+
+
+class BodyMasses:
+    """Body mass (kg) by day: the latest check-in up to it, else the earliest one, else what is assumed."""
+
+    def __init__(self, log: TrainingLog, on: date, assumed: Fraction) -> None:
+        said = [(c.on, Fraction(c.body_mass.magnitude)) for c in log.check_ins if c.body_mass and c.on <= on]
+        self.said, self.assumed = sorted(said, key=lambda pair: pair[0]), assumed
+
+    def on(self, day: date) -> Fraction:
+        """Body mass on a day (kg)."""
+        before = [mass for said, mass in self.said if said <= day]
+        if before:
+            return before[-1]
+        return self.said[0][1] if self.said else self.assumed
+
+
+class Reading:
+    """The whole log as the page reads it, up to and with the day that is asked for."""
+
+    def __init__(self, log: TrainingLog, catalogue: Catalogue, on: date) -> None:
+        self.log, self.catalogue, self.on = log, catalogue, on
+        self.settings = settings_on(log, on)
+        self.body_mass = BodyMasses(log, on, self.settings.body_mass_kg)
+        self.lines: dict[LineKey, LineState] = {}
+        self.confirmed = {
+            span.earliest + timedelta(n)
+            for span in log.trained_as_written
+            for n in range((span.until - span.earliest).days)
+        }
+        self.days = sorted({s.body.on for s in log.sets if s.body.on <= on} | {d for d in self.confirmed if d <= on})
+        for (day, number), keyed in self._sessions():
+            self._read_session(day, number, keyed)
+
+    def _sessions(self) -> list[tuple[tuple[date, int], dict[LineKey, list[SetBody]]]]:
+        grouped: dict[tuple[date, int], dict[LineKey, list[SetBody]]] = {}
+        for logged in self.log.sets:
+            body = logged.body
+            is_done = body.missed != "not-done"  # a set that was not done is no set (read so)
+            if body.on <= self.on and body.exercise in self.catalogue and is_done:
+                session = grouped.setdefault((body.on, body.session), {})
+                session.setdefault((body.exercise, body.implement or ""), []).append(body)
+        return sorted(grouped.items(), key=lambda item: item[0])
+
+    def _read_session(self, day: date, number: int, keyed: dict[LineKey, list[SetBody]]) -> None:
+        bouts: dict[LineKey, Bout] = {}
+        for key, bodies in keyed.items():
+            bout = self._bout(day, number, self.catalogue[key[0]], bodies)
+            if bout.work:
+                bouts[key] = bout
+        for key, bout in bouts.items():
+            self._place_in_layoffs(key, bout)
+        if self._looks_like_deload(bouts):
+            for bout in bouts.values():
+                bout.phase = "deload" if bout.marked is None else bout.phase
+        for key, bout in bouts.items():
+            self.lines[key].bouts.append(bout)
+            self.lines[key].days.append(bout.on)
+
+    def _bout(self, day: date, number: int, exercise: Exercise, bodies: list[SetBody]) -> Bout:
+        base = exercise.body_mass_share and Fraction(exercise.body_mass_share) * self.body_mass.on(day)
+        totals = [Fraction(b.load.magnitude if b.load else 0) + Fraction(base) for b in bodies]
+        heaviest = max(totals)
+        work = []
+        for body, total in zip(bodies, totals, strict=True):
+            is_work = body.kind in {"work", "top", "back-off"} or (body.kind is None and total >= WORK_FROM * heaviest)
+            if is_work:
+                work.append(self._work_set(body, total, Fraction(base), exercise.measure))
+        if not work:  # a session of ramp sets only (warm-ups aside): the heaviest ramp set counts
+            ramps = [
+                self._work_set(b, t, Fraction(base), exercise.measure)
+                for b, t in zip(bodies, totals, strict=True)
+                if b.kind == "ramp"
+            ]
+            work += sorted(ramps, key=lambda s: (s.total, s.count))[-1:]
+        marked = next((b.phase for b in bodies if b.phase is not None), None)
+        return Bout(day, number, marked, work, exercise.measure)
+
+    def _work_set(self, body: SetBody, total: Fraction, base: Fraction, measure: str) -> WorkSet:
+        count = {"reps": body.reps, "seconds": body.seconds, "metres": body.metres}[measure] or 0
+        target = self.settings.target_rir
+        said = Fraction(body.effort.rir) if body.effort else target
+        missed = body.missed is not None or not count
+        return WorkSet(
+            added=total - base,
+            total=total,
+            count=Fraction(count),
+            reserve=min(said, target),
+            is_missed=missed,
+            technique=body.technique,
+            has_pain=body.pain is not None,
+        )
+
+    def days_off(self, key: LineKey, day: date) -> int:
+        """Days off of a line before a day, by the page's section on layoffs; a span is the difference of its dates."""
+        state = self.lines.get(key)
+        if state is None or not state.days:
+            return 0
+        latest = state.days[-1]
+        stops = [latest, *(d for d in self.days if latest < d < day), day]
+        without_any = max((b - a).days for a, b in pairwise(stops))
+        own_stops = [latest, *(d for d in sorted(self.confirmed) if latest < d < day), day]
+        own = max((b - a).days for a, b in pairwise(own_stops))
+        gaps = [(b - a).days for a, b in pairwise(state.days)][-8:]
+        if own >= NEW_START_DAYS:  # "not done for 63 days and more", whatever its own gaps are
+            return own
+        # Without any gap of its own yet there is no habit that could excuse one (read so).
+        if own >= RETURN_DAYS and (not gaps or own > 2 * median(gaps)):
+            return own
+        return without_any
+
+    def is_away(self, days_off: int) -> bool:
+        """Whether 7-13 days off are more than 1.5 times the lifter's usual gap; without any gap yet they are."""
+        gaps = [(b - a).days for a, b in pairwise(self.days)][-8:]
+        return days_off >= REPEAT_DAYS and (not gaps or days_off > Fraction(3, 2) * Fraction(median(gaps)))
+
+    def _place_in_layoffs(self, key: LineKey, bout: Bout) -> None:
+        """New starts and returns; the session that is back ends a return and is normal training again (read so)."""
+        state = self.lines.setdefault(key, LineState())
+        bout.phase = bout.marked or "normal"
+        off = self.days_off(key, bout.on)
+        if off >= NEW_START_DAYS:
+            state.started, state.returning_since = len(state.bouts), None
+        elif off >= RETURN_DAYS:
+            bests = [b.best for b in state.normal if b.best is not None]
+            state.returning_since, state.best_before = bout.on, max(bests, default=None)
+        if state.returning_since is None:
+            return
+        if (bout.on - state.returning_since).days > RETURN_LASTS_DAYS:
+            state.returning_since = None
+            return
+        if bout.best is not None and state.best_before is not None and bout.best >= BACK_AT * state.best_before:
+            state.returning_since = None
+        elif bout.phase == "normal":
+            bout.phase = "return"
+
+    def _looks_like_deload(self, bouts: dict[LineKey, Bout]) -> bool:
+        pairs = []
+        for key, bout in bouts.items():
+            earlier = [b for b in self.lines[key].since_start if b.phase == "normal"]
+            if earlier and (bout.on - earlier[-1].on).days < RETURN_DAYS:
+                pairs.append((bout, earlier[-1]))
+        if not pairs or any(b.marked is not None or b.is_missed for b in bouts.values()):
+            return False
+        lighter = [now.load <= Fraction(97, 100) * then.load for now, then in pairs]
+        return (
+            all(now.load <= then.load for now, then in pairs)
+            and 2 * sum(lighter) >= len(pairs)
+            and sum(len(now.work) for now, _ in pairs) <= Fraction(7, 10) * sum(len(then.work) for _, then in pairs)
+        )
+
+    def week_of(self, bout: Bout) -> int:
+        """Training weeks back from the day asked for; this week is 0."""
+        return (self.on - bout.on).days // 7
+
+    def reference(self, state: LineState) -> Fraction | None:
+        """The best of the six latest training weeks before this one; else of this week's first day."""
+        weeks = self._best_by_week(state.normal)
+        earlier = sorted(week for week in weeks if week >= 1)[: self.settings.weeks]
+        if earlier:
+            return max(weeks[week] for week in earlier)
+        held = [b for b in state.normal if b.best is not None]
+        return max((b.best for b in held if b.on == held[0].on and b.best is not None), default=None)
+
+    def twelve_week_reference(self, state: LineState) -> Fraction | None:
+        """The best of the six latest training weeks that are twelve and more back; else of the oldest there is."""
+        weeks = self._best_by_week(state.normal)
+        old = sorted(week for week in weeks if week >= 12)[: self.settings.weeks]
+        if old:
+            return max(weeks[week] for week in old)
+        return weeks[max(weeks)] if weeks else None
+
+    def _best_by_week(self, bouts: list[Bout]) -> dict[int, Fraction]:
+        weeks: dict[int, Fraction] = {}
+        for bout in bouts:
+            if bout.best is not None:
+                week = self.week_of(bout)
+                weeks[week] = max(weeks.get(week, bout.best), bout.best)
+        return weeks
+
+    def regain_base(self, state: LineState) -> Fraction | None:
+        """What a return's pace is counted from; None outside a return and before its first session."""
+        since = self.returning_since(state)
+        if since is None:
+            return None
+        own = [b for b in state.since_start if b.on >= since and b.best is not None]
+        old = [b.best for b in own if (self.on - b.on).days >= 7 and b.best is not None]
+        return max(old) if old else next((b.best for b in own), None)
+
+    def returning_since(self, state: LineState) -> date | None:
+        """First day of the return that still goes on on the day asked for, if any."""
+        since = state.returning_since
+        return since if since is not None and (self.on - since).days <= RETURN_LASTS_DAYS else None
