@@ -1,5 +1,6 @@
 """The commands as tests run them: in this process, or as people do in one of their own."""
 
+import gc
 import json
 import os
 import subprocess
@@ -49,6 +50,7 @@ class Cli:
         self._capsys.readouterr()
         with pytest.raises(SystemExit) as ended:
             main(["--data", str(self.folder), *map(str, arguments)])
+        gc.enable()  # a command turns it off for its own short life
         out, err = self._capsys.readouterr()
         return Ran(ended.value.code if isinstance(ended.value.code, int) else -1, out, err).check(status)
 

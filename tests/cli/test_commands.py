@@ -107,9 +107,10 @@ def test_why_says_roles_codes_sources_and_what_was_not_taken(filled: Cli) -> Non
 
 def test_overrule_equipment_policy_exercises(filled: Cli) -> None:
     by = ("--by", "Coach Brandt", "--why", "old level", *ON)
-    assert "weekly-limit is at 6.0% from 2026-11-02 until 2026-11-09, by Coach Brandt: old level." in filled(
-        "overrule", "squat", "--limit", "weekly-limit", "--to", "6%", *by
-    ).out
+    assert (
+        "weekly-limit is at 6.0% from 2026-11-02 until 2026-11-09, by Coach Brandt: old level."
+        in filled("overrule", "squat", "--limit", "weekly-limit", "--to", "6%", *by).out
+    )
     assert "step-limit is off" in filled("overrule", "squat", "--limit", "step-limit", *by).out
     assert "assumed; nobody said yet" in filled("equipment").out
     said = filled("equipment", "--bar", "20kg", "--plates", "2x20kg,10kg,2.5kg", "--stack", "5kg-50kg/5kg").out

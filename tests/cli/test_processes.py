@@ -52,7 +52,12 @@ def test_colour_is_for_terminals_only(cli_process: CliProcess) -> None:
 
 def test_refusals_end_the_same_on_a_terminal_and_nothing_is_asked(cli_process: CliProcess) -> None:
     """Nobody types anything, so a question would never end."""
-    for arguments in (("next",), ("history", "Nobody"), ("log", "squat 5 @ 100kg"), ("amend", "abcdef12", "--withdraw")):
+    for arguments in (
+        ("next",),
+        ("history", "Nobody"),
+        ("log", "squat 5 @ 100kg"),
+        ("amend", "abcdef12", "--withdraw"),
+    ):
         status, written = on_a_terminal(cli_process, *arguments)
         assert status == 1, written
         assert "Refused: " in written
@@ -69,7 +74,12 @@ def test_without_a_terminal_nothing_is_asked(cli_process: CliProcess) -> None:
 
 def test_a_closed_pipe_is_no_error(cli_process: CliProcess) -> None:
     cli_process("demo")
-    for arguments in (("export",), ("export", "Ines Falk", "--format", "csv"), ("history", "--last", "10000"), ("why",)):
+    for arguments in (
+        ("export",),
+        ("export", "Ines Falk", "--format", "csv"),
+        ("history", "--last", "10000"),
+        ("why",),
+    ):
         process = subprocess.Popen(
             [ENTRY, *arguments], env=cli_process.environment, stdout=subprocess.PIPE, stderr=subprocess.PIPE
         )
@@ -88,7 +98,12 @@ def test_a_pipe_that_is_closed_before_anything_is_written_is_no_error(cli_proces
     os.close(reading)
     with os.fdopen(writing, "wb") as closed:
         ran = subprocess.run(
-            [ENTRY, "history"], env=cli_process.environment, stdout=closed, stderr=subprocess.PIPE, check=False, timeout=60
+            [ENTRY, "history"],
+            env=cli_process.environment,
+            stdout=closed,
+            stderr=subprocess.PIPE,
+            check=False,
+            timeout=60,
         )
     assert (ran.returncode, ran.stderr) == (0, b"")
 

@@ -127,7 +127,12 @@ def test_lines_left_out_put_in_or_in_another_order_are_refused(tmp_path: Path) -
     file = tmp_path / "b.gz"
     write_backup(file, some_entries(), MADE)
     lines = gzip.decompress(file.read_bytes()).splitlines(keepends=True)
-    for changed in (lines[:3] + lines[4:], [*lines[:4], *lines[3:]], [lines[0], lines[2], lines[1], *lines[3:]], lines[:-1]):
+    for changed in (
+        lines[:3] + lines[4:],
+        [*lines[:4], *lines[3:]],
+        [lines[0], lines[2], lines[1], *lines[3:]],
+        lines[:-1],
+    ):
         file.write_bytes(gzip.compress(b"".join(changed)))
         with pytest.raises(BackupRefused):
             read_backup(file)

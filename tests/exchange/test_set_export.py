@@ -18,7 +18,7 @@ from steelyard.catalogue import catalogue
 from steelyard.engine.effort import Effort
 from steelyard.engine.fold import LoggedSet
 from steelyard.engine.log import Pain, SetBody
-from steelyard.engine.quantities import Load, kg, lb
+from steelyard.engine.quantities import Load, Unit, kg, lb
 from steelyard.exchange import cells
 from steelyard.exchange.cells import CellRefused
 from steelyard.exchange.csv_sets import read_csv
@@ -51,7 +51,7 @@ def pains(draw: st.DrawFn) -> Pain | None:
 def logged_sets(draw: st.DrawFn) -> LoggedSet:
     """A set of which CSV can say everything."""
     exercise, written = draw(st.sampled_from(WRITTEN))
-    unit = draw(st.sampled_from(("kg", "lb")))
+    unit: Unit = draw(st.sampled_from(("kg", "lb")))
     least = -50_000 if exercise.body_mass_share else 0
     load = Load(Decimal(draw(st.integers(least, 199_900))).scaleb(-draw(st.integers(2, 3))), unit)
     may_be_bare = bool(exercise.body_mass_share) or exercise.measure != "reps"

@@ -88,9 +88,7 @@ def test_two_corrections_without_knowledge_of_each_other_are_both_kept_and_shown
     """As two devices make them: both replace the same version."""
     person = find_lifter("Ada").person
     (first,) = [s for s in log_of(find_lifter("Ada")).sets if s.id == logged]
-    both = [
-        scribe.entry(person, structs.replace(first.body, reps=reps), replaces=(logged,)) for reps in (9, 10)
-    ]
+    both = [scribe.entry(person, structs.replace(first.body, reps=reps), replaces=(logged,)) for reps in (9, 10)]
     scribe.write(both)
     shown = past("Ada", None, 5)
     assert [s.reps for session in shown.sessions for s in session.sets] == [10]

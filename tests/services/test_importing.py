@@ -81,7 +81,11 @@ def test_two_orders_give_the_same_ids_of_sets_of_one_lifter(bring_in: Importer) 
 
 def test_spelling_changes_nothing(bring_in: Importer) -> None:
     bring_in(*ROWS[:3])
-    others = ("2026-10-26,ada,SQUATS,100.0,5,,,,", "2026-10-26, ADA ,squat,+100,5,,0,,", "2026-10-26,Ada,sq,100.00,5,2.0,none,,felt slow")
+    others = (
+        "2026-10-26,ada,SQUATS,100.0,5,,,,",
+        "2026-10-26, ADA ,squat,+100,5,,0,,",
+        "2026-10-26,Ada,sq,100.00,5,2.0,none,,felt slow",
+    )
     assert counts(bring_in(*others)) == (3, 0, 3)
 
 
@@ -165,7 +169,9 @@ def test_a_withdrawn_set_stays_withdrawn(bring_in: Importer, scribe: Scribe, is_
 
 
 @pytest.mark.parametrize("unit", ["kg", "lb"])
-def test_what_is_exported_is_known_when_it_comes_back(bring_in: Importer, scribe: Scribe, tmp_path: Path, unit: Unit) -> None:
+def test_what_is_exported_is_known_when_it_comes_back(
+    bring_in: Importer, scribe: Scribe, tmp_path: Path, unit: Unit
+) -> None:
     bring_in(*(row for row in ROWS if ",Ada," in row))
     log_line("bench 3x8 @ 137.25 rir 2 note =1+1", "Ada", None, unit, scribe)
     log_line("squat 5 @ 80 rpe 8.5 pain =left knee 2", "Ada", None, unit, scribe)
@@ -176,6 +182,8 @@ def test_what_is_exported_is_known_when_it_comes_back(bring_in: Importer, scribe
 
 
 def test_a_csv_without_a_lifter_column_takes_the_one_that_is_named(bring_in: Importer) -> None:
-    assert bring_in("2026-10-26,Squat,100,5", header="date,exercise,kg,reps", lifter="Ines  Falk").lifters == ("Ines Falk",)
+    assert bring_in("2026-10-26,Squat,100,5", header="date,exercise,kg,reps", lifter="Ines  Falk").lifters == (
+        "Ines Falk",
+    )
     again = bring_in("2026-10-26,Squat,100,5", header="date,exercise,kg,reps", lifter="ines falk")
     assert (again.lifters, again.lifters_added, again.entries_added) == (("Ines Falk",), 0, 0)

@@ -26,7 +26,15 @@ def held(scribe: Scribe) -> Scribe:
 
 def test_a_limit_that_is_set_aside_shows_who_and_why(held: Scribe) -> None:
     told = overrule(
-        "Ada", "bench", "weekly-limit", ceiling=None, on=MONDAY, until=None, by=" Coach Brandt ", why="old level", scribe=held
+        "Ada",
+        "bench",
+        "weekly-limit",
+        ceiling=None,
+        on=MONDAY,
+        until=None,
+        by=" Coach Brandt ",
+        why="old level",
+        scribe=held,
     )
     assert (told.by, told.why, told.on, told.until) == ("Coach Brandt", "old level", "2026-11-02", "2026-11-09")
     line = line_of(ask(held))
@@ -41,7 +49,9 @@ def test_a_limit_that_is_set_aside_shows_who_and_why(held: Scribe) -> None:
 
 @pytest.mark.xfail(strict=True, reason="the engine leaves no trace of a limit that was put elsewhere")
 def test_a_limit_that_is_put_elsewhere_shows_who_and_why(held: Scribe) -> None:
-    overrule("Ada", "bench", "weekly-limit", ceiling=Decimal("0.06"), on=MONDAY, until=None, by="Bo", why="x", scribe=held)
+    overrule(
+        "Ada", "bench", "weekly-limit", ceiling=Decimal("0.06"), on=MONDAY, until=None, by="Bo", why="x", scribe=held
+    )
     line = line_of(ask(held))
     assert (line.course, line.lever) == ("rise", "reps")
     assert "limit-overruled" in codes(line)

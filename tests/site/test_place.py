@@ -146,7 +146,7 @@ def test_a_name_that_no_folder_can_have_is_refused(cli: Cli) -> None:
 def test_a_folder_that_may_not_be_written_is_refused(tmp_path: Path) -> None:
     tmp_path.chmod(stat.S_IRUSR | stat.S_IXUSR)
     try:
-        with pytest.raises(PlaceRefused, match="may not write|cannot make"):
+        with pytest.raises(PlaceRefused, match=r"may not write|cannot make"):
             make_ready(Place(tmp_path))
         with pytest.raises(PlaceRefused, match="cannot make the folder"):
             make_ready(Place(tmp_path / "data"))

@@ -117,7 +117,9 @@ def test_a_damaged_log_is_refused_in_words(file_place: Place) -> None:
         open_log(file_place)
 
 
-def test_a_server_that_is_not_there_or_not_named_is_refused(tmp_path: Path, cli: Cli, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_server_that_is_not_there_or_not_named_is_refused(
+    tmp_path: Path, cli: Cli, monkeypatch: pytest.MonkeyPatch
+) -> None:
     pytest.importorskip("psycopg")
     monkeypatch.setenv("STEELYARD_DATABASE", f"postgresql://nobody@/none?host={tmp_path}")
     assert "cannot open the log" in cli("history", status=1).err

@@ -48,7 +48,9 @@ def test_four_processes_write_without_loss_and_in_order(empty_place: Place) -> N
     environment = CliProcess(empty_place).environment
     command = [sys.executable, "-c", WRITER]
     writers = [
-        subprocess.Popen([*command, str(n), str(BATCHES), str(EACH)], env=environment, stderr=subprocess.PIPE, text=True)
+        subprocess.Popen(
+            [*command, str(n), str(BATCHES), str(EACH)], env=environment, stderr=subprocess.PIPE, text=True
+        )
         for n in range(WRITERS)
     ]
     said = [writer.communicate(timeout=120)[1] for writer in writers]

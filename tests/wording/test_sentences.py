@@ -1,6 +1,7 @@
 """Every reason has a sentence in each language, with nothing left over from how it was made."""
 
 import re
+from decimal import Decimal
 from typing import Any, get_args
 
 import msgspec
@@ -36,7 +37,7 @@ def values(kind: type[AnyReason]) -> st.SearchStrategy[Any]:
         elif name == "limit":
             given_fields[name] = st.sampled_from(sorted(LIMITS))
         elif name in {"ceiling", "rise", "cut", "pace", "set_cut", "load_cut"}:
-            share = typed_decimals(reasons.Decimal(0), reasons.Decimal(1), places=3)
+            share = typed_decimals(Decimal(0), Decimal(1), places=3)
             given_fields[name] = share | st.none() if kind is reasons.LimitOverruled else share
     return struct_of(kind, **given_fields)
 

@@ -115,29 +115,30 @@ def days_off_repeat(line: Line) -> Proposal | None:
 
 
 def regain(line: Line) -> Proposal | None:
-    """On the way back: load up to what it was before the layoff, at the pace of the regain limit."""
-    if line.latest_phase != "return":
-        return None
+    """On the way back: load up to what it was before the layoff, at the pace of the regain limit.
+
+    In the first week the line stays; where no load between can be made, repetitions come back as they rise otherwise.
+    """
     before = [p.exposure for p in line.past if p.phase == "normal" and p.epoch == line.past[-1].epoch]
-    if not before or before[-1].line_load <= line.load:
+    if line.latest_phase != "return" or not before or before[-1].line_load <= line.load:
         return None
-    goal = line.total_of(before[-1].line_load)
-    limit = line.limits.regain
-    pace = line.policy.regain_ceiling
-    week_old = next((p for p in reversed(line.past) if (line.on - p.exposure.on).days >= 7), None)
-    first_back = next(p for p in line.past if p.phase == "return" and p.exposure.on > before[-1].on)
-    start = week_old.exposure if week_old and week_old.phase == "return" else first_back.exposure
-    is_due = week_old is not None and week_old.phase == "return" and limit is not None
-    reach = line.total_of(start.line_load) * (1 + pace) if is_due else line.total
-    total = min(goal, max(reach, line.total))
-    reason = Regain(pace=pace, toward=line.shown(goal), evidence=line.latest.evidence)
+    goal, pace = line.total_of(before[-1].line_load), line.policy.regain_ceiling
+    back = [p.exposure for p in line.past if p.phase == "return" and p.spell == line.past[-1].spell]
+    week_old = [e for e in back if (line.on - e.on).days >= REPEAT_FROM_DAYS]
+    total = line.total
+    if week_old:
+        total = min(goal, max(line.total_of(week_old[-1].line_load) * (1 + pace), line.total))
+        step = line.limits.step
+        reach = line.loadable.at_most(total if step is None else min(total, step.allowed()))
+        if reach is None or reach <= line.total:
+            return None
     return Proposal(
         course="return",
         total=total,
         count=max(line.range.bottom, min(line.count, line.range.top)),
         sets=line.usual_sets,
         rir=line.policy.target_rir,
-        reasons=(reason,),
+        reasons=(Regain(pace=pace, toward=line.shown(goal), evidence=line.latest.evidence),),
     )
 
 

@@ -42,6 +42,7 @@ class Exposure(Struct, frozen=True, kw_only=True):
     line_load: Decimal
     line_total: Decimal
     missed: bool
+    is_cut_short: bool
     pain: Pain | None
     technique: Technique | None
     marked_phase: Phase | None
@@ -155,6 +156,7 @@ def _exposure(
         line_load=at_line.added,
         line_total=at_line.total,
         missed=any(_is_strength_miss(s.body) for s in done),
+        is_cut_short=any(s.body.missed is not None or s.body.reps == 0 for s in done),
         pain=min(pains, key=lambda p: (p.score is not None, -(p.score or 0), p.words), default=None),
         technique=_worst(s.body for s in done),
         marked_phase=min(phases) if phases else None,
@@ -173,7 +175,7 @@ def _work_set(logged: LoggedSet, exercise: Exercise, body_mass: BodyMass) -> Wor
     else:
         count = int(body.metres or body.reps or 0)
     total = total_load(exercise, added, body_mass.on(body.on))
-    rir = body.effort.rir if body.effort is not None else None
+    rir = body.effort.rir if body.effort is not None else Decimal(0) if _is_strength_miss(body) else None
     return WorkSet(logged.id, added, total, count, rir, body.technique)
 
 
@@ -181,10 +183,11 @@ def _work_sets(counted: list[tuple[LoggedSet, WorkSet]], ramp_below: Decimal) ->
     """The work sets, and whether only a ramp was done (then its heaviest set stands for the line)."""
     marked = [w for s, w in counted if s.body.kind in {"work", "top", "back-off"}]
     unmarked = [w for s, w in counted if s.body.kind is None]
-    heaviest = max((w.total for w in (*marked, *unmarked)), default=None)
-    if heaviest is not None:
-        return marked + [w for w in unmarked if w.total >= heaviest * ramp_below], False
     ramp = [w for s, w in counted if s.body.kind == "ramp" and w.count > 0]
+    heaviest = max((w.total for w in (*marked, *unmarked, *ramp)), default=Decimal(0))
+    work = marked + [w for w in unmarked if w.total >= heaviest * ramp_below]
+    if work:
+        return work, False
     return ([max(ramp, key=lambda w: (w.total, w.count, w.id))] if ramp else []), bool(ramp)
 
 

@@ -59,16 +59,33 @@ class EquivalentLimit(Struct, frozen=True, kw_only=True):
 
 
 class StepCeiling(Struct, frozen=True, kw_only=True):
-    """The total load may rise to so much; `jump` tells of a smallest step over the ceiling, taken or refused."""
+    """The total load may rise by a share or to the next one that can be made, whichever is more.
+
+    `jump` says of a next load over the ceiling whether it may be taken.
+    """
 
     last: Decimal
-    allowed: Decimal
+    following: Decimal | None
     ceiling: Decimal
     jump: SmallestJump | SmallestJumpRefused | None = None
 
+    def allowed(self, ceiling: Decimal | None = None) -> Decimal:
+        """The highest total load (kg), under this or another ceiling."""
+        most = self.last * (1 + (self.ceiling if ceiling is None else ceiling))
+        if self.following is None or self.following <= most:
+            return most
+        return self.following if isinstance(self.jump, SmallestJump) else self.last
+
+    def is_jump(self, ceiling: Decimal) -> bool:
+        """Whether the next load is over a ceiling."""
+        return self.following is not None and self.following > self.last * (1 + ceiling)
+
 
 class Limits(Struct, frozen=True, kw_only=True):
-    """Every limit of one line on one day. A missing one is read as the most cautious: no rise at all."""
+    """Every limit of one line on one day; a missing one is read as the most cautious: no rise at all.
+
+    `body_part` is the share of the total loads (kg) that is the lifter's own body.
+    """
 
     weekly: EquivalentLimit | None = None
     twelve_weeks: EquivalentLimit | None = None
@@ -78,6 +95,7 @@ class Limits(Struct, frozen=True, kw_only=True):
     overruled: tuple[OverruleBody, ...] = ()
     latest_equivalent: float | None = None
     latest_total: Decimal | None = None
+    body_part: Decimal = Decimal(0)
     evidence: tuple[str, ...] = ()
 
 
@@ -94,8 +112,9 @@ def bound(wanted: Wish, limits: Limits, yardstick: Yardstick, loadable: Loadable
     to `floor_count`, then load. Nothing skips it; `loadable` holds total loads (kg)."""
     ceilings = _equivalent_ceilings(limits)
     step_total, traces = _step(wanted, limits)
-    traces += [t for limit, off in ceilings if (t := _trace(wanted, limit, off, yardstick)) is not None]
-    allowed = min((limit.allowed for limit, off in ceilings if off is None), default=float("inf"))
+    traces += [trace for limit, overrule in ceilings for trace in _traces(wanted, limit, overrule, yardstick)]
+    in_force = [held for limit, overrule in ceilings if (held := _in_force(limit, overrule)) is not None]
+    allowed = min((limit.allowed for limit in in_force), default=float("inf"))
     total: Decimal | None = loadable.at_most(min(wanted.total, step_total))
     while total is not None:
         # A line that had to be lightened may go as high as it wished to, never higher.
@@ -105,7 +124,7 @@ def bound(wanted: Wish, limits: Limits, yardstick: Yardstick, loadable: Loadable
         total = loadable.below(total)
     lightest = loadable.magnitudes[0]
     count = max(1, min(wanted.count, yardstick.most_count(lightest, allowed, wanted.rir)))
-    traces.append(NoLoadUnderLimit(lightest=kg(plain(lightest))))
+    traces.append(NoLoadUnderLimit(lightest=_shown(lightest, limits)))
     return _result(wanted, Wish(total=lightest, count=count, rir=wanted.rir), traces)
 
 
@@ -121,14 +140,14 @@ def _equivalent_ceilings(limits: Limits) -> list[tuple[EquivalentLimit, Overrule
     present = [limits.weekly or held, limits.twelve_weeks or held]
     if limits.is_returning:
         present.append(limits.regain or held)
-    out: list[tuple[EquivalentLimit, OverruleBody | None]] = []
-    for limit in present:
-        overrule = _overrule(limits, limit.code)
-        if overrule is None or overrule.ceiling is None:
-            out.append((limit, overrule))
-        else:
-            out.append((_replaced(limit, overrule.ceiling), None))
-    return out
+    return [(limit, _overrule(limits, limit.code)) for limit in present]
+
+
+def _in_force(limit: EquivalentLimit, overrule: OverruleBody | None) -> EquivalentLimit | None:
+    """The limit as a coach left it: as it is, at another ceiling, or off."""
+    if overrule is None:
+        return limit
+    return None if overrule.ceiling is None else _replaced(limit, overrule.ceiling)
 
 
 def _replaced(limit: EquivalentLimit, ceiling: Decimal) -> EquivalentLimit:
@@ -145,20 +164,28 @@ def _overrule(limits: Limits, code: str) -> OverruleBody | None:
     return next((o for o in reversed(limits.overruled) if o.limit == code), None)
 
 
-def _trace(wanted: Wish, limit: EquivalentLimit, off: OverruleBody | None, yardstick: Yardstick) -> AnyReason | None:
-    """The reason for an equivalent limit that the wish is above, or for its being set aside."""
+def _traces(
+    wanted: Wish, limit: EquivalentLimit, overrule: OverruleBody | None, yardstick: Yardstick
+) -> list[AnyReason]:
+    """The reason for a limit that the wish is above; a coach's overruling wherever it makes a difference."""
     level = yardstick.equivalent_at(wanted.total, wanted.count, wanted.rir) or 0.0
-    if level <= limit.allowed * (1 + SLACK):
-        return None
-    if off is not None:
-        return overruled_reason(off)
-    return _REASONS[limit.code](
-        wanted_kg=tenth(level),
-        allowed_kg=tenth(limit.allowed),
-        reference_kg=tenth(limit.reference),
-        ceiling=limit.ceiling,
-        evidence=limit.evidence,
-    )
+    in_force = _in_force(limit, overrule)
+    is_over = in_force is not None and level > in_force.allowed * (1 + SLACK)
+    out: list[AnyReason] = []
+    if overrule is not None and (is_over or level > limit.allowed * (1 + SLACK)):
+        out.append(overruled_reason(overrule))
+    if in_force is not None and is_over:
+        reason = _REASONS[in_force.code]
+        out.append(
+            reason(
+                wanted_kg=tenth(level),
+                allowed_kg=tenth(in_force.allowed),
+                reference_kg=tenth(in_force.reference),
+                ceiling=in_force.ceiling,
+                evidence=in_force.evidence,
+            )
+        )
+    return out
 
 
 def overruled_reason(by: OverruleBody) -> LimitOverruled:
@@ -168,27 +195,29 @@ def overruled_reason(by: OverruleBody) -> LimitOverruled:
 
 def _step(wanted: Wish, limits: Limits) -> tuple[Decimal, list[AnyReason]]:
     """The highest total load that the step ceiling leaves, with its trace."""
-    overrule = _overrule(limits, "step-limit")
+    overrule, step = _overrule(limits, "step-limit"), limits.step
+    latest = step.last if step is not None else limits.latest_total
+    rises = latest is not None and wanted.total > latest
+    traces: list[AnyReason] = [overruled_reason(overrule)] if overrule is not None and rises else []
     if overrule is not None and overrule.ceiling is None:
-        rises = limits.latest_total is not None and wanted.total > limits.latest_total
-        return wanted.total, [overruled_reason(overrule)] if rises else []
-    step = limits.step
+        return wanted.total, traces
     if step is None:
-        return (limits.latest_total if limits.latest_total is not None else Decimal(0)), []
-    traces: list[AnyReason] = []
-    if step.jump is not None and wanted.total > step.last:
+        return latest if latest is not None else Decimal(0), traces
+    ceiling = step.ceiling if overrule is None or overrule.ceiling is None else overrule.ceiling
+    allowed = step.allowed(ceiling)
+    if rises and step.jump is not None and step.is_jump(ceiling):
         traces.append(step.jump)
-    if wanted.total > step.allowed and not isinstance(step.jump, SmallestJumpRefused):
+    elif wanted.total > allowed:
         traces.append(
             StepLimit(
-                wanted=kg(plain(wanted.total)),
-                allowed=kg(plain(step.allowed)),
-                last=kg(plain(step.last)),
-                ceiling=step.ceiling,
+                wanted=_shown(wanted.total, limits),
+                allowed=_shown(allowed, limits),
+                last=_shown(step.last, limits),
+                ceiling=ceiling,
                 evidence=limits.evidence,
             )
         )
-    return step.allowed, traces
+    return allowed, traces
 
 
 def tenth(kilograms: float) -> Decimal:
@@ -206,7 +235,7 @@ def weekly_reference(line: tuple[Phased, ...], on: date, training_weeks: int) ->
     earlier = sorted(span for span in spans if span >= 1)[:training_weeks]
     if earlier:
         return tuple(p for p in normal if (on - p.exposure.on).days // TRAINING_WEEK_DAYS in earlier)
-    return tuple(p for p in normal if p.exposure.on == normal[0].exposure.on)
+    return tuple(p for p in normal if p.exposure.on == normal[0].exposure.on)  # none at all where nothing counts
 
 
 def twelve_week_reference(line: tuple[Phased, ...], on: date, training_weeks: int) -> tuple[Phased, ...]:
@@ -222,7 +251,7 @@ def twelve_week_reference(line: tuple[Phased, ...], on: date, training_weeks: in
 
 def current_normal(line: tuple[Phased, ...]) -> tuple[Phased, ...]:
     """Normal training since the last new start; without any, whatever there is since then."""
-    now = tuple(p for p in line if p.epoch == line[-1].epoch)
+    now = tuple(p for p in line if p.epoch == line[-1].epoch and any(s.count > 0 for s in p.exposure.work))
     return tuple(p for p in now if p.phase == "normal") or now
 
 
@@ -254,6 +283,6 @@ def ceilings(policy: Policy, on: date) -> tuple[Decimal, Decimal]:
     return policy.weekly_ceiling, policy.twelve_week_ceiling
 
 
-def as_load(total: Decimal) -> Load:
-    """A total load as a value for showing."""
-    return kg(plain(total))
+def _shown(total: Decimal, limits: Limits) -> Load:
+    """A total load as the added load that is put on."""
+    return kg(plain(total - limits.body_part))

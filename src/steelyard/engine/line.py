@@ -14,7 +14,6 @@ from .history import BodyMass, Exposure, LineKey, total_load
 from .limits import (
     Limits,
     StepCeiling,
-    as_load,
     ceilings,
     equivalent_limit,
     twelve_week_reference,
@@ -111,7 +110,8 @@ def read_line(
     """The line of an exercise that was done at least once."""
     yardstick = Yardstick(equation=EQUATIONS[policy.equation], measure=exercise.measure, target_rir=policy.target_rir)
     past = phased(exposures, yardstick, absences, deloads)
-    standing = [p for p in past if p.phase not in {"deload", "taper"}] or list(past)
+    now = [p for p in past if p.epoch == past[-1].epoch]
+    standing = [p for p in now if p.phase not in {"deload", "taper"}] or now
     latest = standing[-1]
     trained = [p.exposure for p in past if p.epoch == past[-1].epoch and p.phase == "normal"][-LOOK_BACK:]
     recent = tuple(trained) or (latest.exposure,)
@@ -177,7 +177,8 @@ def _limits(
     weekly_ceiling, twelve_ceiling = ceilings(policy, on)
     weeks = policy.reference_training_weeks
     is_returning = latest.phase == "return"
-    total = total_load(exercise, latest.exposure.line_load, body_mass_kg)
+    body_part = total_load(exercise, Decimal(0), body_mass_kg)
+    total = latest.exposure.line_load + body_part
     return Limits(
         weekly=equivalent_limit("weekly-limit", weekly_reference(past, on, weeks), weekly_ceiling, yardstick),
         twelve_weeks=equivalent_limit(
@@ -186,46 +187,48 @@ def _limits(
         regain=equivalent_limit("regain-limit", regain_reference(past, on), policy.regain_ceiling, yardstick)
         if is_returning
         else None,
-        step=_step_ceiling(latest.exposure, total, span, loadable, yardstick, policy),
+        step=_step_ceiling(latest.exposure, total, body_part, span, loadable, yardstick, policy),
         is_returning=is_returning,
         overruled=overruled,
         latest_equivalent=best_equivalent((latest.exposure,), yardstick),
         latest_total=total,
+        body_part=body_part,
         evidence=latest.exposure.evidence,
     )
 
 
 def regain_reference(past: tuple[Phased, ...], on: date) -> tuple[Phased, ...]:
     """The sessions since the layoff that are a week old; else its first one."""
-    back: list[Phased] = []
-    for item in reversed(past):
-        if item.phase not in {"return", "deload"}:
-            break
-        back.append(item)
+    back = tuple(p for p in past if p.phase == "return" and p.spell == past[-1].spell)
     old = tuple(p for p in back if (on - p.exposure.on).days >= 7)
-    return old or tuple(back[-1:])
+    return old or back[:1]
 
 
 def _step_ceiling(
-    latest: Exposure, total: Decimal, span: Range, loadable: Loadable, yardstick: Yardstick, policy: Policy
+    latest: Exposure,
+    total: Decimal,
+    body_part: Decimal,
+    span: Range,
+    loadable: Loadable,
+    yardstick: Yardstick,
+    policy: Policy,
 ) -> StepCeiling:
     """One loadable step or the ceiling, whichever is more; a step over the ceiling only where it is in reach."""
-    most = total * (1 + policy.step_ceiling)
     following = loadable.above(total)
-    if following is None or following <= most or total <= 0:
-        return StepCeiling(last=total, allowed=max(most, following or total), ceiling=policy.step_ceiling)
+    if following is None or total <= 0:
+        return StepCeiling(last=total, following=following, ceiling=policy.step_ceiling)
     predicted = predicted_count(latest, total, following, yardstick)
     sound = latest.technique not in {"rough", "broke"} and latest.pain is None and not latest.missed
-    in_reach = sound and predicted >= span.bottom
-    jump = (SmallestJump if in_reach else SmallestJumpRefused)(
-        load=as_load(total),
-        next_load=as_load(following),
+    jump = SmallestJump if sound and predicted >= span.bottom else SmallestJumpRefused
+    taken = jump(
+        load=kg(plain(total - body_part)),
+        next_load=kg(plain(following - body_part)),
         rise=((following - total) / total).quantize(Decimal("0.001")),
         predicted=predicted,
         bottom=span.bottom,
         evidence=latest.evidence,
     )
-    return StepCeiling(last=total, allowed=following if in_reach else total, ceiling=policy.step_ceiling, jump=jump)
+    return StepCeiling(last=total, following=following, ceiling=policy.step_ceiling, jump=taken)
 
 
 def predicted_count(latest: Exposure, total: Decimal, following: Decimal, yardstick: Yardstick) -> int:

@@ -12,7 +12,6 @@ from msgspec import Struct
 
 from .history import (
     BASELINE_FROM_DAYS,
-    REPEAT_FROM_DAYS,
     RETURN_FROM_DAYS,
     Exposure,
     History,
@@ -35,11 +34,12 @@ DELOAD_LOAD = Decimal("0.97")
 
 
 class Phased(Struct, frozen=True):
-    """An exposure with its phase, and the number of the new start it belongs to."""
+    """An exposure with its phase, the number of the new start it belongs to, and that of the return, if it is one."""
 
     exposure: Exposure
     phase: Literal["normal", "deload", "return", "rehab", "taper", "test"]
     epoch: int
+    spell: int = 0
 
 
 class Absences:
@@ -47,7 +47,7 @@ class Absences:
 
     def __init__(self, sessions: Iterable[SessionDone], confirmed: Iterable[TrainedAsWrittenBody]) -> None:
         self._days = sorted({s.on for s in sessions})
-        self._confirmed = [(c.earliest, c.until) for c in confirmed]
+        self._confirmed = sorted((c.earliest, c.until) for c in confirmed)
 
     def before(self, on: date, since: date) -> int:
         """The longest stretch of days without any session that ended after `since` and by `on`."""
@@ -66,8 +66,13 @@ class Absences:
         return self._length(earlier, on)
 
     def _length(self, earlier: date, on: date) -> int:
-        trained = any(a < on and b > earlier for a, b in self._confirmed)
-        return min((on - earlier).days, REPEAT_FROM_DAYS - 1) if trained else (on - earlier).days
+        """The longest stretch of days between two days that no confirmed training lies in."""
+        longest, cursor = 0, earlier
+        for begins, until in self._confirmed:
+            if begins < on and until > cursor:
+                longest = max(longest, (begins - cursor).days)
+                cursor = max(cursor, until - timedelta(days=1))
+        return max(longest, (on - cursor).days)
 
 
 def days_off(exposures: tuple[Exposure, ...], on: date, absences: Absences) -> int:
@@ -75,8 +80,8 @@ def days_off(exposures: tuple[Exposure, ...], on: date, absences: Absences) -> i
 
     All training counts; a line that others went on without counts from two weeks, if that is unusual for it.
     """
-    earlier = [e.on for e in exposures if e.on < on]
-    if not earlier:
+    earlier = [e.on for e in exposures if e.on <= on]
+    if not earlier or earlier[-1] == on:
         return 0
     general = absences.before(on, earlier[-1])
     if general < RETURN_FROM_DAYS and general <= UNUSUAL * absences.usual(on):
@@ -84,7 +89,8 @@ def days_off(exposures: tuple[Exposure, ...], on: date, absences: Absences) -> i
     own = absences.own(earlier[-1], on)
     gaps = [(b - a).days for a, b in pairwise(earlier[-GAPS_READ - 1 :])]
     usual = median(gaps) if gaps else 0
-    return max(general, own) if own >= RETURN_FROM_DAYS and own > 2 * usual else general
+    is_own = own >= BASELINE_FROM_DAYS or (own >= RETURN_FROM_DAYS and own > 2 * usual)
+    return max(general, own) if is_own else general
 
 
 def deload_sessions(history: History) -> frozenset[tuple[date, int]]:
@@ -95,6 +101,8 @@ def deload_sessions(history: History) -> frozenset[tuple[date, int]]:
     for session in history.sessions:
         now = {key: by_day[session.on, session.number, key] for key in session.keys}
         shared = [key for key in now if key in latest and not now[key].is_ramp]
+        if any(e.marked_phase in {"deload", "taper"} for e in now.values()):
+            continue
         if shared and _is_lighter([(latest[key], now[key]) for key in shared]):
             found.add((session.on, session.number))
         else:
@@ -108,7 +116,7 @@ def _is_lighter(pairs: list[tuple[Exposure, Exposure]]) -> bool:
     lighter = sum(b.line_total <= a.line_total * DELOAD_LOAD for a, b in pairs)
     heavier = any(b.line_total > a.line_total for a, b in pairs)
     close = all((b.on - a.on).days < RETURN_FROM_DAYS for a, b in pairs)
-    missed = any(b.missed for _, b in pairs)
+    missed = any(b.is_cut_short for _, b in pairs)
     return close and not heavier and not missed and after <= before * DELOAD_SETS and lighter * 2 >= len(pairs)
 
 
@@ -120,7 +128,7 @@ def phased(
 ) -> tuple[Phased, ...]:
     """Each exposure of one line with its phase, oldest first."""
     out: list[Phased] = []
-    epoch, back_from, goal = 0, None, 0.0
+    epoch, spell, back_from, goal = 0, 0, None, 0.0
     best = 0.0
     for place, exposure in enumerate(exposures):
         off = days_off(exposures[max(0, place - GAPS_READ - 1) : place], exposure.on, absences)
@@ -128,7 +136,7 @@ def phased(
         if off >= BASELINE_FROM_DAYS:
             epoch, back_from, best = epoch + 1, None, 0.0
         elif off >= RETURN_FROM_DAYS and best:
-            back_from, goal = exposure.on, best
+            back_from, goal, spell = exposure.on, best, spell + 1
         if back_from and (level >= BACK_AT * goal or exposure.on - back_from > RETURN_LASTS):
             back_from = None
         if exposure.marked_phase is not None:
@@ -139,7 +147,7 @@ def phased(
             phase = "deload" if (exposure.on, exposure.session) in deloads else "normal"
         if phase == "normal":
             best = max(best, level)
-        out.append(Phased(exposure, phase, epoch))
+        out.append(Phased(exposure, phase, epoch, spell))
     return tuple(out)
 
 

@@ -123,7 +123,8 @@ def _rise(line: Line) -> tuple[Proposal, Bounded, list[Considered]]:
     """The first proposal of the scheme that is still a rise under the limits, or a hold with what stood in the way."""
     refused: list[Considered] = []
     in_the_way: list[AnyReason] = []
-    for proposal in SCHEMES[line.policy.scheme].propose(line):
+    scheme = SCHEMES.get(line.policy.scheme)  # a log from a version with more schemes: nothing rises
+    for proposal in scheme.propose(line) if scheme is not None else ():
         limited = _bounded(line, proposal)
         if _is_rise(line, proposal, limited.allowed):
             return proposal, limited, refused

@@ -1,7 +1,7 @@
 """What makes two lines comparable: the equivalent 1RM at equal repetitions and effort."""
 
 from decimal import Decimal
-from math import floor
+from math import floor, isinf
 from typing import Literal
 
 from msgspec import Struct
@@ -39,6 +39,8 @@ class Yardstick(Struct, frozen=True, kw_only=True):
         """The most repetitions (seconds, metres) at a load whose equivalent is within what is allowed; 0 if none is."""
         reserve = self.target_rir if rir is None else rir
         load = float(total_kg)
+        if isinf(allowed):
+            return self.longest
         if self.measure != "reps":
             step = COUNT_STEP[self.measure]
             return floor(allowed / max(load, 1.0) / step + SLACK) * step
