@@ -1,12 +1,8 @@
 """Answers as text for people."""
 
-import shutil
-import textwrap
 from datetime import date
 from decimal import Decimal
 from itertools import groupby
-
-import click
 
 from steelyard.engine.quantities import kg
 from steelyard.services.next_session import NextSession
@@ -16,31 +12,11 @@ from steelyard.wording.quantity import Voice
 from steelyard.wording.say import course_word, lever_word
 
 from .beam import beam
+from .paragraph import INDENT, quiet, strong, wrapped
 
-INDENT = "  "
 # Why these levers wait is the same on every line: `why` tells it.
 EVERY_LINE = frozenset({"range-not-full", "sets-later", "density-never"})
 SAID_FIRST = frozenset({"own-rotation", "deload-offered", "unlogged-days", "two-versions"})
-
-
-def width() -> int:
-    """Columns of the terminal, within what reads well."""
-    return max(60, min(shutil.get_terminal_size((92, 24)).columns, 100))
-
-
-def wrapped(text: str, indent: str = INDENT) -> str:
-    """A paragraph under its heading."""
-    return textwrap.fill(text, width(), initial_indent=indent, subsequent_indent=indent, break_on_hyphens=False)
-
-
-def quiet(text: str) -> str:
-    """One step quieter; plain where there is no terminal."""
-    return click.style(text, dim=True)
-
-
-def strong(text: str) -> str:
-    """A name or a number that the eye should find."""
-    return click.style(text, bold=True)
 
 
 def next_text(answer: NextSession, voice: Voice) -> str:

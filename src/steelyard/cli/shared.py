@@ -13,6 +13,8 @@ from msgspec import Struct
 
 from steelyard.wording.quantity import Language, Voice
 
+LONGEST_AUTHOR = 100
+
 
 class Setting(Struct, frozen=True):
     """How one command was called: where the data lie, how to speak, whether a script listens."""
@@ -61,6 +63,8 @@ def with_refusals(setting: Setting, run: Callable[[], None]) -> None:
         refuse(setting, refused.message, refused.remedy)
     except PlaceRefused as refused:
         refuse(setting, str(refused), "")
+    except UnicodeEncodeError:
+        refuse(setting, "what was typed is not UTF-8 text", "Type it anew")
     except _database_failure() as failed:
         remedy = (
             "See that the disk has room and nothing else holds the log, look at `steelyard history`, then try again"
@@ -86,7 +90,7 @@ def refuse(setting: Setting, message: str, remedy: str) -> NoReturn:
     else:
         click.echo(click.style("Refused: ", bold=True) + message + ".", err=True)
         if remedy:
-            click.echo(f"{remedy}.", err=True)
+            click.echo(remedy[:1].upper() + remedy[1:] + ("" if remedy.endswith("?") else "."), err=True)
     raise click.exceptions.Exit(1)
 
 
@@ -110,7 +114,7 @@ def open_place(place: Any) -> Any:
 def author_name() -> str:
     """STEELYARD_AUTHOR, else the name of the account on this machine."""
     try:
-        return os.environ.get("STEELYARD_AUTHOR") or getpass.getuser()
+        return (os.environ.get("STEELYARD_AUTHOR") or getpass.getuser())[:LONGEST_AUTHOR]
     except (KeyError, OSError):
         return "unnamed"
 
@@ -134,10 +138,12 @@ class Day(click.ParamType[date]):
         """The day, or a usage error that says how to write one."""
         if isinstance(value, date):
             return value
+        from steelyard.exchange import cells
+
         try:
-            return date.fromisoformat(value)
-        except ValueError:
-            self.fail(f"{value!r} is no day; write year-month-day, such as 2026-03-28", param, ctx)
+            return cells.day(value)
+        except cells.CellRefused as refused:
+            self.fail(f"{value!r} {refused.problem}; {refused.remedy}", param, ctx)
 
 
 def is_terminal() -> bool:

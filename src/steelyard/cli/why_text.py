@@ -8,8 +8,9 @@ from steelyard.wording.labels import label, long_date
 from steelyard.wording.quantity import Voice
 from steelyard.wording.say import lever_word
 
+from .paragraph import INDENT, quiet, strong, wrapped
 from .past_text import HANDLE
-from .screen import INDENT, head_text, quiet, strong, wrapped
+from .screen import head_text
 
 
 def why_text(answer: Why, voice: Voice) -> str:

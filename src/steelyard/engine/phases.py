@@ -160,18 +160,10 @@ def best_equivalent(exposures: Iterable[Exposure], yardstick: Yardstick) -> floa
 
 
 def training_weeks_since_rest(sessions: tuple[SessionDone, ...], deloads: frozenset[tuple[date, int]], on: date) -> int:
-    """Training weeks in a row, counted back in spans of seven days, since a deload or a span without training."""
-    spans: dict[int, list[SessionDone]] = {}
-    for session in sessions:
-        spans.setdefault((on - session.on).days // 7, []).append(session)
-    count, span = 0, 0
-    if 0 not in spans:
-        span = 1
-    while span in spans and not _is_deload_span(spans[span], deloads):
-        count, span = count + 1, span + 1
-    return count
-
-
-def _is_deload_span(sessions: list[SessionDone], deloads: frozenset[tuple[date, int]]) -> bool:
-    """Whether half of a span's sessions were a deload: spans need not begin where the lifter's own weeks do."""
-    return 2 * sum((s.on, s.number) in deloads for s in sessions) >= len(sessions)
+    """Whole training weeks up to a day since the latest deload session or week without training."""
+    begins, following = on, on
+    for session in reversed(sessions):
+        if (session.on, session.number) in deloads or (following - session.on).days > REPEAT_FROM_DAYS:
+            break
+        begins = following = session.on
+    return (on - begins).days // 7

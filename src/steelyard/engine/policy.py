@@ -18,11 +18,15 @@ class PolicyRefused(ValueError):
 
 
 class Setting(Struct, frozen=True, kw_only=True):
-    """What is known of one setting: bounds (inclusive), where its default comes from, what it means."""
+    """What is known of one setting: bounds (inclusive), where its default comes from, what it means.
+
+    `surveyed` is what nearly all people asked in a survey do; outside it is not wrong, and said.
+    """
 
     least: Decimal | None = None
     most: Decimal | None = None
     choices: tuple[str, ...] = ()
+    surveyed: tuple[Decimal, Decimal] | None = None
     mark: Mark
     source: str
     meaning: str
@@ -144,12 +148,14 @@ class Policy(Struct, frozen=True, kw_only=True):
     ] = Decimal("0.075")
     deload_after_training_weeks: Annotated[
         int,
-        _number(
-            "3",
-            "12",
-            "common practice",
-            "every 5.6 +- 2.3 weeks in a survey of 246 (Rogerson et al. 2024); untested against other intervals",
-            "training weeks after which a deload is offered",
+        Setting(
+            least=Decimal(1),
+            most=Decimal(26),
+            # 5.6 +- two standard deviations of 2.3 weeks
+            surveyed=(Decimal("1.0"), Decimal("10.2")),
+            mark="common practice",
+            source="every 5.6 +- 2.3 weeks in a survey of 246 (Rogerson et al. 2024); untested against other intervals",
+            meaning="training weeks after which a deload is offered",
         ),
     ] = 6
     deload_set_cut: Annotated[
@@ -230,6 +236,12 @@ class Policy(Struct, frozen=True, kw_only=True):
     def is_beginner(self, on: date) -> bool:
         """Whether regular training is known to have begun less than 26 weeks before."""
         return self.trained_since is not None and 0 <= (on - self.trained_since).days < 26 * 7
+
+
+def outside_survey(name: str, value: object) -> bool:
+    """Whether a setting lies outside what surveyed people do."""
+    surveyed = settings()[name].surveyed
+    return surveyed is not None and not surveyed[0] <= Decimal(str(value)) <= surveyed[1]
 
 
 @cache

@@ -4,14 +4,15 @@ from decimal import Decimal
 
 from msgspec import structs
 
-from .baseline import ramp_counts, ramp_set, ramp_totals
+from .baseline import ramp_totals
 from .deload import deload_proposal
-from .equipment import Equipment, Loadable, plates_per_side
+from .equipment import Equipment, Loadable
 from .exercises import Exercise
 from .gates import GATES
 from .history import BASELINE_FROM_DAYS, BodyMass, LineKey
 from .limits import Bounded, Wish, bound
 from .line import Line, totals
+from .planned import planned_sets, ramp_sets
 from .policy import Policy
 from .proposal import Proposal
 from .quantities import Load, kg, plain
@@ -29,11 +30,8 @@ from .reasons import (
     SetsLater,
 )
 from .schemes import SCHEMES
-from .sheet import Considered, Course, Decision, DoneSet, Lever, PlannedSet, PreviousLine
-from .warm_up import REST_S as WARM_UP_REST_S
-from .warm_up import warm_ups
+from .sheet import Considered, Course, Decision, DoneSet, Lever, PreviousLine
 
-HEAVY_UP_TO = 6
 ROUNDING_NOTED = Decimal("0.001")
 
 
@@ -64,7 +62,7 @@ def prescribe(
         implement=line.key[1] or None,
         course=_course(line, chosen, limited),
         lever=chosen.lever,
-        sets=_planned(line, limited.allowed, chosen.sets, equipment, is_second_of_pattern),
+        sets=planned_sets(line, limited.allowed, chosen.sets, equipment, is_second_of_pattern),
         previous=previous_line(line),
         limit_load=_limit_load(line, limited.allowed),
         steps_around=_steps_around(line, limited.allowed.total),
@@ -83,7 +81,7 @@ def baseline(exercise: Exercise, key: LineKey, equipment: Equipment, body_mass: 
         exercise=exercise.code,
         implement=key[1] or None,
         course="baseline",
-        sets=_ramp(exercise, [kg(plain(total - base)) for total in rungs], equipment),
+        sets=ramp_sets(exercise, [kg(plain(total - base)) for total in rungs], equipment),
         reasons=(BaselineRamp(), *cautions),
     )
 
@@ -96,7 +94,7 @@ def _baseline_after_layoff(line: Line, equipment: Equipment) -> Decision:
         exercise=line.exercise.code,
         implement=line.key[1] or None,
         course="baseline",
-        sets=_ramp(line.exercise, [line.shown(total) for total in rungs], equipment),
+        sets=ramp_sets(line.exercise, [line.shown(total) for total in rungs], equipment),
         previous=previous_line(line),
         reasons=(reason, *_cautions(line, equipment)),
     )
@@ -195,64 +193,6 @@ def _cautions(line: Line, equipment: Equipment) -> list[AnyReason]:
     if line.latest.is_body_mass_assumed:
         out.append(BodyMassAssumed(assumed=kg(plain(line.policy.assumed_body_mass_kg))))
     return out
-
-
-def _planned(line: Line, wish: Wish, sets: int, equipment: Equipment, is_second: bool) -> tuple[PlannedSet, ...]:
-    """Warm-up sets, then the work sets."""
-    exercise = line.exercise
-    work = _one_set(line, wish.total, wish.count, equipment, "work")
-    out = []
-    if exercise.is_main and exercise.measure == "reps" and not exercise.body_mass_share:
-        for total, count in warm_ups(wish.total, wish.count, line.loadable, is_second):
-            out.append(_one_set(line, total, count, equipment, "warm-up"))
-    return (*out, *((_with_effort(work, wish.rir, line),) * sets))
-
-
-def _one_set(line: Line, total: Decimal, count: int, equipment: Equipment, kind: str) -> PlannedSet:
-    measure = line.exercise.measure
-    load = line.shown(total)
-    return PlannedSet(
-        kind="warm-up" if kind == "warm-up" else "work",
-        load=load,
-        reps=count if measure == "reps" else None,
-        seconds=count if measure == "seconds" else None,
-        metres=Decimal(count) if measure == "metres" else None,
-        per_side=line.exercise.per_side,
-        rest_interval_s=WARM_UP_REST_S if kind == "warm-up" else None,
-        plates_per_side=_plates(line.exercise, load, equipment),
-    )
-
-
-def _plates(exercise: Exercise, load: Load, equipment: Equipment) -> tuple[Load, ...]:
-    return (plates_per_side(load, equipment) or ()) if exercise.implement == "barbell" else ()
-
-
-def _with_effort(work: PlannedSet, rir: int, line: Line) -> PlannedSet:
-    return PlannedSet(
-        kind="work",
-        load=work.load,
-        reps=work.reps,
-        seconds=work.seconds,
-        metres=work.metres,
-        per_side=work.per_side,
-        rest_interval_s=rest_interval_s(line.exercise, work.reps, line.policy),
-        target_rir=rir,
-        plates_per_side=work.plates_per_side,
-    )
-
-
-def rest_interval_s(exercise: Exercise, repetitions: int | None, policy: Policy) -> int:
-    """Rest between work sets (s)."""
-    if exercise.size == "small":
-        return policy.rest_small_s
-    is_heavy = exercise.is_main and repetitions is not None and repetitions <= HEAVY_UP_TO
-    return policy.rest_heavy_s if is_heavy else policy.rest_usual_s
-
-
-def _ramp(exercise: Exercise, loads: list[Load], equipment: Equipment) -> tuple[PlannedSet, ...]:
-    counts = ramp_counts(exercise, len(loads))
-    rungs = zip(loads, counts, strict=True)
-    return tuple(ramp_set(exercise, load, count, _plates(exercise, load, equipment)) for load, count in rungs)
 
 
 def previous_line(line: Line) -> PreviousLine:

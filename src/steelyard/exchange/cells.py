@@ -41,8 +41,8 @@ def text(cell: str) -> str:
     if whole.startswith("'") and whole.lstrip("'").startswith(RUNNABLE):
         whole = whole[1:]
     if len(whole) > LONGEST_TEXT:
-        raise CellRefused(f"longer than {LONGEST_TEXT} characters", "shorten it")
-    if any(unicodedata.category(c) == "Cc" and c not in "\n\t" for c in whole):
+        raise CellRefused(f"is longer than {LONGEST_TEXT} characters", "shorten it")
+    if any(unicodedata.category(c) in {"Cc", "Cs"} and c not in "\n\t" for c in whole):
         raise CellRefused("holds control characters", "type it anew without them")
     return whole
 

@@ -46,7 +46,10 @@ class Typed(Struct, frozen=True):
 
 def read_line(line: str, catalogue: Catalogue, on: date, unit: Unit) -> Typed:
     """The sets of a typed line; raises CellRefused with what to try. A bare load is in `unit`."""
-    whole = cells.text(line)
+    try:
+        whole = cells.text(line)
+    except CellRefused as refused:
+        raise CellRefused(f"the line {refused.problem}", refused.remedy) from refused
     if (mass := _BODY_MASS.match(whole)) is not None:
         return _check_in(mass["rest"], on, unit)
     match = _LINE.match(whole)

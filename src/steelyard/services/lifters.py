@@ -7,10 +7,14 @@ from msgspec import Struct
 
 from steelyard.engine.fold import TrainingLog, fold
 from steelyard.engine.log import Entry, LifterBody
+from steelyard.exchange import cells
+from steelyard.exchange.cells import CellRefused
 from steelyard.store import queries
 
 from .refusal import Refused
 from .scribe import Scribe, content_id
+
+LONGEST_NAME = 100
 
 
 class Lifter(Struct, frozen=True):
@@ -59,8 +63,13 @@ def new_lifter(name: str, scribe: Scribe) -> tuple[Lifter, Entry]:
 
     Two commands on this machine that take in the same name at the same moment mean the same person.
     """
-    person = content_id(scribe.device, scribe.today(), folded(name).encode(), 1)
-    lifter = Lifter(person, " ".join(unicodedata.normalize("NFC", name).split()))
+    try:
+        written = " ".join(cells.text(name).split())
+    except CellRefused as refused:
+        raise Refused(f"the name of the lifter {refused.problem}", refused.remedy) from refused
+    if not written or len(written) > LONGEST_NAME:
+        raise Refused(f"a lifter has a name of 1 to {LONGEST_NAME} characters", "Give it with --lifter NAME")
+    lifter = Lifter(content_id(scribe.device, scribe.today(), folded(written).encode(), 1), written)
     return lifter, scribe.entry(lifter.person, LifterBody(name=lifter.name))
 
 

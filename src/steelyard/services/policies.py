@@ -6,12 +6,14 @@ from msgspec import Struct
 
 from steelyard.engine.log import PolicyBody
 from steelyard.engine.planning import policy_on
-from steelyard.engine.policy import Policy, PolicyRefused, changed, settings
+from steelyard.engine.policy import Policy, PolicyRefused, changed, outside_survey, settings
 from steelyard.engine.schemes import SCHEMES
 
 from .lifters import find_lifter, log_of
 from .refusal import Refused
 from .scribe import Scribe
+
+OUTSIDE = "outside what surveyed athletes do; not wrong"
 
 
 class SettingShown(Struct, frozen=True, kw_only=True):
@@ -24,6 +26,7 @@ class SettingShown(Struct, frozen=True, kw_only=True):
     mark: str
     source: str
     meaning: str
+    remark: str = ""
 
 
 class PolicyShown(Struct, frozen=True, kw_only=True):
@@ -69,6 +72,7 @@ def _shown(name: str | None, policy: Policy) -> PolicyShown:
                 mark=setting.mark,
                 source=setting.source,
                 meaning=setting.meaning,
+                remark=OUTSIDE if outside_survey(key, getattr(policy, key)) else "",
             )
         )
     return PolicyShown(lifter=name, settings=tuple(shown))

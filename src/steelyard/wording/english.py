@@ -100,7 +100,7 @@ def english(reason: r.AnyReason, voice: Voice) -> str:
                 "load off, same exercises. May help fatigue; no proven gain in strength or size."
             )
         case r.LimitsHold():
-            return "Nothing fits under the limits yet. The same again."
+            return "Nothing more fits under the limits yet. The same again."
         case r.OwnRange():
             sets = "1 set" if reason.sets == 1 else f"{reason.sets} sets"
             return f"{reason.bottom}-{reason.top}, {sets}: read off the last sessions, since no plan says."

@@ -102,7 +102,7 @@ def german(reason: r.AnyReason, voice: Voice) -> str:
                 "dieselben Übungen. Kann gegen Ermüdung helfen; kein belegter Gewinn an Kraft oder Masse."
             )
         case r.LimitsHold():
-            return "Noch passt nichts unter die Grenzen. Dasselbe noch einmal."
+            return "Mehr passt noch nicht unter die Grenzen. Dasselbe noch einmal."
         case r.OwnRange():
             sets = "1 Satz" if reason.sets == 1 else f"{reason.sets} Sätze"
             return f"{reason.bottom}-{reason.top}, {sets}: aus den letzten Einheiten gelesen, denn kein Plan sagt es."

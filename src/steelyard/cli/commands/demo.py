@@ -24,7 +24,8 @@ def command(setting: Setting) -> None:
     is_chosen = bool(setting.data or os.environ.get(DATA) or usual.database)
     place = usual if is_chosen else Place(usual.folder / "demo")
     scribe = open_place(place)
-    from steelyard.cli.screen import next_text, quiet
+    from steelyard.cli.paragraph import quiet
+    from steelyard.cli.screen import next_text
     from steelyard.services.demo import demo
 
     def text(answer, voice):  # type: ignore[no-untyped-def] # narrowed by show()

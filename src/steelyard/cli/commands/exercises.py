@@ -16,7 +16,7 @@ def command(setting: Setting, search: str | None) -> None:
       steelyard exercises
       steelyard exercises press
     """
-    from steelyard.cli.screen import strong, wrapped
+    from steelyard.cli.paragraph import strong, wrapped
     from steelyard.services.known_exercises import KnownExercises, known_exercises
 
     def text(answer: KnownExercises, _voice: object) -> str:

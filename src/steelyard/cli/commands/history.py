@@ -21,8 +21,8 @@ def command(setting: Setting, lifter: str | None, exercise: str | None, last: in
     open_log(setting)
     from datetime import date
 
+    from steelyard.cli.paragraph import strong
     from steelyard.cli.past_text import set_text
-    from steelyard.cli.screen import strong
     from steelyard.services.past import Past, past
     from steelyard.wording.labels import long_date
 

@@ -23,7 +23,7 @@ def command(setting: Setting, lifter: str | None, changes: tuple[str, ...], on: 
     if any("=" not in c for c in changes):
         raise click.UsageError("--set takes NAME=VALUE, such as weekly_ceiling=0.02")
     scribe = open_log(setting)
-    from steelyard.cli.screen import quiet, strong, wrapped
+    from steelyard.cli.paragraph import quiet, strong, wrapped
     from steelyard.services.policies import PolicyShown, change_policy, show_policy
 
     def text(answer: PolicyShown, _voice: object) -> str:
@@ -31,6 +31,7 @@ def command(setting: Setting, lifter: str | None, changes: tuple[str, ...], on: 
         for s in answer.settings:
             changed = f" (default {s.default})" if s.value != s.default else ""
             bounds = f"   {s.bounds}" if s.bounds else ""
+            bounds += f"   {s.remark}" if s.remark else ""
             parts.append(
                 f"{strong(f'{s.name} = {s.value}')}{changed}{bounds}\n{wrapped(s.meaning)}\n"
                 + quiet(wrapped(s.source if s.source.startswith(s.mark) else f"{s.mark}: {s.source}"))
