@@ -12,6 +12,7 @@ from msgspec import Struct
 
 from .history import (
     BASELINE_FROM_DAYS,
+    REPEAT_FROM_DAYS,
     RETURN_FROM_DAYS,
     Exposure,
     History,
