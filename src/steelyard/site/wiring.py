@@ -59,7 +59,10 @@ def device_of(place: Place) -> str:
         # Whole or not there: another process may be starting at the same moment.
         made = place.folder / f"{DEVICE_FILE}.{secrets.token_hex(4)}"
         made.touch(mode=0o600)
-        made.write_text(secrets.token_hex(8), encoding="ascii")
+        with made.open("w", encoding="ascii") as written:
+            written.write(secrets.token_hex(8))
+            written.flush()
+            os.fsync(written.fileno())
         with suppress(FileExistsError):
             os.link(made, file)
         made.unlink()
@@ -82,14 +85,17 @@ def _point(alias: str, database: dict[str, Any]) -> None:
 
 def _claim(file: Path) -> None:
     """Mark a new database file as ours; refuse a file that is not."""
-    is_new = not file.exists() or file.stat().st_size == 0
     try:
         with closing(sqlite3.connect(file)) as connection, connection:
-            if is_new:
+            found = connection.execute("PRAGMA application_id").fetchone()[0]
+            # Not by its size: after a first start that was cut off, a file has bytes and holds nothing.
+            if found == 0 and not connection.execute("SELECT count(*) FROM sqlite_master").fetchone()[0]:
                 file.chmod(0o600)
                 connection.execute(f"PRAGMA application_id={APPLICATION_ID}")
-            found = connection.execute("PRAGMA application_id").fetchone()[0]
+                found = APPLICATION_ID
     except sqlite3.DatabaseError as refused:
+        if refused.sqlite_errorcode & 0xFF in (sqlite3.SQLITE_FULL, sqlite3.SQLITE_IOERR, sqlite3.SQLITE_BUSY):
+            raise PlaceRefused(f"cannot open the log {file}: {refused}") from refused
         raise PlaceRefused(f"{file} is no log of Steelyard ({refused}); name another folder with --data") from refused
     if found != APPLICATION_ID:
         raise PlaceRefused(f"{file} belongs to another program; name another folder with --data")

@@ -4,7 +4,7 @@ import time
 from pathlib import Path
 
 from django.core.management import call_command
-from django.db import DatabaseError, connections
+from django.db import DatabaseError, connections, transaction
 from django.db.migrations.exceptions import MigrationSchemaMissing
 from django.db.migrations.recorder import MigrationRecorder
 
@@ -28,12 +28,19 @@ def prepare(alias: str) -> None:
         if applied == set(_OWN):
             return
         try:
-            call_command("migrate", database=alias, verbosity=0, interactive=False)
+            _migrate(alias)
         except (DatabaseError, MigrationSchemaMissing):
             # Another process may be preparing the same log at this moment; then it is ready soon.
             if not left:
                 raise
             time.sleep(PAUSE_S)
+
+
+def _migrate(alias: str) -> None:
+    """All or nothing: Django notes a migration only after the transaction that made its tables."""
+    # SQLite alters no table while it checks foreign keys, and heeds no change of that inside a transaction.
+    with connections[alias].constraint_checks_disabled(), transaction.atomic(using=alias):
+        call_command("migrate", database=alias, verbosity=0, interactive=False)
 
 
 def _applied(alias: str) -> set[str]:
