@@ -4,9 +4,12 @@ import re
 from pathlib import Path
 
 import pytest
+from msgspec import structs
 from tests.command_line import Cli
 
 from steelyard.cli.group import COMMANDS
+from steelyard.services.lifters import find_lifter, log_of
+from steelyard.services.scribe import Scribe
 
 CSV = "date,exercise,kg,reps,RIR\n" + "".join(
     f"2026-10-{day:02},{name},{load},8,3\n"
@@ -170,6 +173,8 @@ def test_every_command_has_help_with_an_example(cli: Cli, command: str | None) -
         ("next", "--nonsense"),
         ("next", "--on", "tomorrow"),
         ("next", "--on", "2026-02-30"),
+        ("next", "--on", "9999-12-31"),
+        ("overrule", "squat", "--limit", "step-limit", "--by", "Bo", "--why", "x", "--on", "9999-12-31"),
         ("next", "Ada", "Bo"),
         ("import",),
         ("import", "/nowhere/at/all.csv"),
@@ -206,7 +211,7 @@ def test_wrong_usage_ends_with_two_and_changes_nothing(filled: Cli, arguments: t
     [
         (("next", "Cy"), "Known: Ada"),
         (("history", "Cy"), "Known: Ada"),
-        (("next", "--exercise", "sqaut"), "did you mean Squat"),
+        (("next", "--exercise", "sqaut"), "Did you mean Squat?"),
         (("log", "sqaut 5 @ 100kg"), "'sqaut' is no exercise"),
         (("log", "squat"), "such as: bench 3x8 @ 62.5kg rir 2"),
         (("log", "squat 5 @ 100kg on 2026-02-30"), "is not a date"),
@@ -216,6 +221,12 @@ def test_wrong_usage_ends_with_two_and_changes_nothing(filled: Cli, arguments: t
         (("policy", "Ada", "--set", "luck=1"), "there is no setting luck"),
         (("export", "Cy"), "Known: Ada"),
         (("next", "--new"), "needs a name"),
+        (("log", "squat 5 @ 100kg note \udcff"), "the line holds control characters"),
+        (("log", "squat 5 @ 100kg", "--lifter", "\udcff"), "the name of the lifter holds control characters"),
+        (("log", "squat 5 @ 100kg", "--lifter", " "), "1 to 100 characters"),
+        (("log", "squat 5 @ 100kg", "--lifter", "x" * 101), "1 to 100 characters"),
+        (("equipment", "--place", "\udcff", "--bar", "20kg"), "not UTF-8 text"),
+        (("overrule", "squat", "--limit", "step-limit", "--by", "\udcff", "--why", "x"), "not UTF-8 text"),
     ],
 )
 def test_what_is_refused_ends_with_one_says_what_to_try_and_changes_nothing(
@@ -227,6 +238,18 @@ def test_what_is_refused_ends_with_one_says_what_to_try_and_changes_nothing(
     assert ran.err.startswith("Refused: ")
     assert words in ran.err
     assert filled("export").out == before
+
+
+def test_two_versions_of_a_set_are_marked_in_the_history(filled: Cli, scribe: Scribe) -> None:
+    ada = find_lifter("Ada")
+    latest = log_of(ada).sets[-1]
+    scribe.write(
+        [scribe.entry(ada.person, structs.replace(latest.body, reps=reps), replaces=(latest.id,)) for reps in (6, 7)]
+    )
+    said = filled("history", "--last", "1").out
+    assert said.count("two versions") == 1
+    assert "7 ×" in next(line for line in said.splitlines() if "two versions" in line)
+    assert "two versions" in filled("next", *ON).out
 
 
 def test_files_that_cannot_be_read_are_refused(cli: Cli, tmp_path: Path) -> None:

@@ -147,6 +147,11 @@ def test_commands_run_with_warnings_as_errors(run_python: RunPython) -> None:
         assert loaded(run_python, arguments)
 
 
+@pytest.mark.parametrize("command", ["equipment", "exercises", "policy"])
+def test_what_needs_no_log_can_be_the_very_first_command(cli_process: CliProcess, command: str) -> None:
+    assert cli_process(command).out
+
+
 @pytest.mark.parametrize("is_new", [True, False])
 def test_several_processes_log_at_once_and_every_line_is_kept(cli_process: CliProcess, is_new: bool) -> None:
     """Also at the very first start of all of them, with a lifter whom nobody knows yet."""

@@ -4,6 +4,8 @@ from decimal import Decimal
 from pathlib import Path
 
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 from tests.builders import a_set
 
 from steelyard.catalogue import catalogue
@@ -238,3 +240,41 @@ def test_no_pain_is_no_pain(tmp_path: Path, said: str) -> None:
 )
 def test_pain_as_people_say_it(tmp_path: Path, said: str, pain: Pain) -> None:
     assert row(tmp_path, f'2026-11-02,Squat,100,5,,,,"{said}",').rows[0].body.pain == pain
+
+
+CELLS = (
+    "2026-11-02",
+    "Squat",
+    "100",
+    "5",
+    "",
+    '"',
+    "\n",
+    "\r",
+    ",",
+    ";",
+    "\0",
+    "-",
+    "=1",
+    "²",
+    "٣",
+    "9" * 40,
+    "date",
+    "kg",
+    "\ufeff",
+    "nan",
+)
+
+
+@given(
+    st.binary(max_size=200)
+    | st.lists(st.sampled_from(CELLS) | st.text(max_size=4), max_size=30).map(
+        lambda found: f"date,exercise,kg,reps,pain,note\n{','.join(found)}".encode("utf-8", "replace")
+    )
+)
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture])
+def test_any_file_is_read_or_every_problem_has_a_remedy(tmp_path: Path, content: bytes) -> None:
+    reading = read(tmp_path, content)
+    assert reading.rows or reading.problems
+    assert len(reading.rows) + len({p.row for p in reading.problems if p.row > 1}) >= reading.rows_read
+    assert all(p.problem and p.remedy for p in reading.problems)

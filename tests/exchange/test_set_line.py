@@ -6,6 +6,8 @@ from typing import Any
 
 import click
 import pytest
+from hypothesis import example, given
+from hypothesis import strategies as st
 from tests.builders import a_set, sets_of
 
 from steelyard.catalogue import catalogue
@@ -163,6 +165,59 @@ def test_the_examples_of_the_help_can_be_typed() -> None:
         line.strip().removeprefix("steelyard log ").strip('"') for line in shown.splitlines() if "steelyard log" in line
     ]
     assert len(examples) >= 6
-    for example in examples:
-        typed = read(example)
+    for typed_line in examples:
+        typed = read(typed_line)
         assert typed.sets or typed.check_in
+
+
+PIECES = (
+    *(
+        "bench",
+        "squat",
+        "pull-up",
+        "plank",
+        "body mass",
+        "körpermasse",
+        "3x8",
+        "8,8",
+        "2+2",
+        "45s",
+        "40m",
+        "@",
+        "x",
+        "×",
+        "+",
+    ),
+    *(
+        "62.5kg",
+        "-20",
+        "135lb",
+        "mark 7",
+        "1e9",
+        "9" * 30,
+        "½",
+        "٣",
+        "0",
+        "rir",
+        "rpe",
+        "pain",
+        "technique",
+        "tempo",
+        "rest",
+    ),
+    *("on", "session", "machine", "missed", "pair", "note", "left", "each", "warm-up", "pause", "3-1-1", "2026-02-30"),
+    *("knee", "3/10", "rough", "strength", "\t", "\n", "'", "=", "inf", "nan", "8.5", ",", "/"),
+)
+
+
+@given(st.lists(st.sampled_from(PIECES) | st.text(max_size=5), max_size=9).map(" ".join), st.sampled_from(("kg", "lb")))
+@example("bench ٣x٨ @ ٦٢", "kg")
+@example("bench 8 @ ²", "kg")
+def test_any_line_is_read_or_refused_with_advice(line: str, unit: Unit) -> None:
+    try:
+        typed = read(line, unit)
+    except CellRefused as refused:
+        assert refused.problem
+        assert refused.remedy
+    else:
+        assert bool(typed.sets) != (typed.check_in is not None)

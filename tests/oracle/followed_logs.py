@@ -13,7 +13,8 @@ from steelyard.engine.planning import Request, plan_session
 from steelyard.engine.quantities import kg
 from steelyard.engine.sheet import PlannedSet, Sheet
 
-from .generated_logs import FIRST_DAY, HOME, POUNDS, USUAL_KG, Case
+from .generated_logs import FIRST_DAY, HOME, POUNDS, Case
+from .tempers import USUAL_KG
 
 FORMS = (-2, -1, 0, 0, 0, 0, 0, 0, 0, 1, 2)
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from math import ceil, floor
+from math import floor
 
 from steelyard.engine.equipment import ASSUMED, Equipment
 from steelyard.engine.exercises import Catalogue
@@ -12,43 +12,15 @@ from steelyard.engine.planning import Request
 from steelyard.engine.reasons import AnyReason, code_of
 from steelyard.engine.sheet import Decision, PlannedSet, Sheet
 
+from .bouts import LineState, worth
+from .codes import LIMITS, ROLES, WHY_NOT_UP, WHY_UP
 from .loadable import loads
-from .reading import (
-    LONG_RETURN_DAYS,
-    NEW_START_DAYS,
-    RETURN_DAYS,
-    LineState,
-    Reading,
-    worth,
-)
+from .reading import LONG_RETURN_DAYS, NEW_START_DAYS, RETURN_DAYS, Reading
 
 ROUNDING = Fraction(1, 10**9)
 HOLD_STEP = 5
 BASELINE_SHARE = Fraction(80, 100)
 WORKING = ("work", "top", "back-off")
-
-DRIVERS = {
-    "repetitions-rise", "range-filled", "beyond-range", "heaviest-load-reached", "sets-short", "effort-below-target",
-    "technique-rough", "technique-broke", "pain-hold", "pain-stop", "missed-once", "missed-twice", "days-off-repeat",
-    "days-off-return", "regain", "baseline-ramp", "baseline-after-layoff", "deload-taken", "limits-hold", "own-range",
-    "range-not-full", "sets-later", "density-never",
-}  # fmt: skip
-LIMITS = {
-    "weekly-limit", "twelve-week-limit", "regain-limit", "step-limit", "smallest-jump", "smallest-jump-refused",
-    "no-load-under-limit", "limit-overruled",
-}  # fmt: skip
-CAUTIONS = {
-    "equipment-assumed", "body-mass-assumed", "screening-not-asked", "stop-signs", "own-rotation", "deload-offered",
-    "unlogged-days", "two-versions",
-}  # fmt: skip
-ROLES = {
-    **dict.fromkeys(DRIVERS, "driver"),
-    **dict.fromkeys(LIMITS, "limit"),
-    **dict.fromkeys(CAUTIONS, "caution"),
-    "rounded-down": "rounding",
-}
-WHY_UP = {"repetitions-rise", "range-filled", "beyond-range", "sets-short", "regain", "heaviest-load-reached"}
-WHY_NOT_UP = (DRIVERS | LIMITS) - {"own-range", "repetitions-rise", "range-filled"}
 
 
 @dataclass(frozen=True)
@@ -325,9 +297,9 @@ class LineOracle:
                 self._note("return-load", f"{said}, latest line at {float(last):.2f} kg")
             if prescribed.rir < self.settings.return_rir:
                 self._note("return-rir", said)
-            usual = max((len(b.work) for b in self.state.bouts[-12:]), default=1)
-            if prescribed.sets > ceil(Fraction(usual, 2)):
-                self._note("return-sets", f"{prescribed.sets} sets, most of late {usual}; {said}")
+            usual = self.state.usual_sets
+            if prescribed.sets != max(usual // 2, 1):  # half rounded down, at least one (read so)
+                self._note("return-sets", f"{prescribed.sets} sets, usually {usual}; {said}")
         elif self.reading.is_away(self.days_off) and self.latest and prescribed.total > last + ROUNDING:
             self._note("repeat", f"{said}, latest line at {float(last):.2f} kg")
 

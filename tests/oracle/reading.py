@@ -3,7 +3,6 @@
 Where the page leaves a choice, the reading taken is said in the comment beside it.
 """
 
-from dataclasses import dataclass, field
 from datetime import date, timedelta
 from fractions import Fraction
 from itertools import pairwise
@@ -13,8 +12,10 @@ from steelyard.engine.exercises import Catalogue, Exercise
 from steelyard.engine.fold import TrainingLog
 from steelyard.engine.log import SetBody
 
+from .bouts import Bout, LineState, WorkSet
+from .settings import BodyMasses, settings_on
+
 LineKey = tuple[str, str]
-BEGINNER_DAYS = 26 * 7
 NEW_START_DAYS = 63
 RETURN_DAYS = 14
 LONG_RETURN_DAYS = 28
@@ -22,158 +23,6 @@ REPEAT_DAYS = 7
 RETURN_LASTS_DAYS = 42
 BACK_AT = Fraction(97, 100)
 WORK_FROM = Fraction(85, 100)
-
-
-@dataclass
-class Settings:
-    """What the page calls settings, at their defaults."""
-
-    weekly: Fraction = Fraction(3, 100)
-    weekly_beginner: Fraction = Fraction(5, 100)
-    twelve: Fraction = Fraction(10, 100)
-    twelve_beginner: Fraction = Fraction(25, 100)
-    step: Fraction = Fraction(5, 100)
-    regain: Fraction = Fraction(75, 1000)
-    cut_short: Fraction = Fraction(10, 100)
-    cut_long: Fraction = Fraction(20, 100)
-    target_rir: Fraction = Fraction(2)
-    return_rir: Fraction = Fraction(3)
-    weeks: int = 6
-    body_mass_kg: Fraction = Fraction(50)
-    trained_since: date | None = None
-
-    def is_beginner(self, on: date) -> bool:
-        """Whether regular training is known to have begun under 26 weeks ago."""
-        return self.trained_since is not None and 0 <= (on - self.trained_since).days < BEGINNER_DAYS
-
-
-NAMES = {
-    "weekly_ceiling": "weekly",
-    "weekly_ceiling_beginner": "weekly_beginner",
-    "twelve_week_ceiling": "twelve",
-    "twelve_week_ceiling_beginner": "twelve_beginner",
-    "step_ceiling": "step",
-    "regain_ceiling": "regain",
-    "return_cut_short": "cut_short",
-    "return_cut_long": "cut_long",
-    "target_rir": "target_rir",
-    "return_rir": "return_rir",
-    "assumed_body_mass_kg": "body_mass_kg",
-}
-
-
-def settings_on(log: TrainingLog, on: date) -> Settings:
-    """The settings in force on a day, later changes over earlier ones."""
-    found = Settings()
-    for change in sorted(log.policy_changes, key=lambda c: c.on):
-        for name, typed in change.changes.items() if change.on <= on else ():
-            if name == "trained_since":
-                found.trained_since = date.fromisoformat(typed)
-            elif name == "reference_training_weeks":
-                found.weeks = int(typed)
-            else:
-                setattr(found, NAMES[name], Fraction(typed))
-    return found
-
-
-@dataclass
-class WorkSet:
-    """One work set that was done: load really moved (kg), repetitions, s or m, and what was said of it."""
-
-    added: Fraction
-    total: Fraction
-    count: Fraction
-    reserve: Fraction
-    is_missed: bool
-    technique: str | None
-    has_pain: bool
-
-    def worth(self, measure: str) -> Fraction | None:
-        """Equivalent 1RM (kg), or load times count; None where nothing was done."""
-        return None if not self.count else worth(measure, self.total, self.count, self.reserve)
-
-
-def worth(measure: str, total: Fraction, count: Fraction, reserve: Fraction) -> Fraction:
-    """Epley's equivalent 1RM of a set (kg); of holds and carries load times count, count alone without load."""
-    if measure != "reps":
-        return (total or 1) * count
-    return total if count + reserve == 1 else total * (1 + (count + reserve) / 30)
-
-
-@dataclass
-class Bout:
-    """One session of one line."""
-
-    on: date
-    number: int
-    marked: str | None
-    work: list[WorkSet]
-    measure: str
-    phase: str = "normal"
-
-    @property
-    def counting(self) -> list[Fraction]:
-        """What the sets are worth that count: broken technique does not, unless all broke."""
-        sound = [s for s in self.work if s.technique != "broke"] or self.work
-        return [w for w in (s.worth(self.measure) for s in sound) if w is not None]
-
-    @property
-    def best(self) -> Fraction | None:
-        """The best set's worth."""
-        return max(self.counting, default=None)
-
-    @property
-    def load(self) -> Fraction:
-        """The heaviest total load that at least half of the work sets reached."""
-        loads = sorted((s.total for s in self.work), reverse=True)
-        return loads[(len(loads) + 1) // 2 - 1]
-
-    @property
-    def is_missed(self) -> bool:
-        """Whether any work set was missed."""
-        return any(s.is_missed for s in self.work)
-
-
-@dataclass
-class LineState:
-    """What is known of one line, session after session."""
-
-    bouts: list[Bout] = field(default_factory=list)
-    started: int = 0
-    returning_since: date | None = None
-    best_before: Fraction | None = None
-    days: list[date] = field(default_factory=list)
-
-    @property
-    def since_start(self) -> list[Bout]:
-        """Sessions since the last new start."""
-        return self.bouts[self.started :]
-
-    @property
-    def normal(self) -> list[Bout]:
-        """Normal training since the last new start; without any, whatever there is."""
-        return [b for b in self.since_start if b.phase == "normal"] or self.since_start
-
-    @property
-    def latest(self) -> Bout | None:
-        """The latest line: the latest session that was no deload or taper."""
-        usable = [b for b in self.since_start if b.phase not in {"deload", "taper"}]
-        return usable[-1] if usable else None
-
-
-class BodyMasses:
-    """Body mass (kg) by day: the latest check-in up to it, else the earliest one, else what is assumed."""
-
-    def __init__(self, log: TrainingLog, on: date, assumed: Fraction) -> None:
-        said = [(c.on, Fraction(c.body_mass.magnitude)) for c in log.check_ins if c.body_mass and c.on <= on]
-        self.said, self.assumed = sorted(said, key=lambda pair: pair[0]), assumed
-
-    def on(self, day: date) -> Fraction:
-        """Body mass on a day (kg)."""
-        before = [mass for said, mass in self.said if said <= day]
-        if before:
-            return before[-1]
-        return self.said[0][1] if self.said else self.assumed
 
 
 class Reading:
@@ -197,8 +46,7 @@ class Reading:
         grouped: dict[tuple[date, int], dict[LineKey, list[SetBody]]] = {}
         for logged in self.log.sets:
             body = logged.body
-            is_done = body.missed != "not-done"  # a set that was not done is no set (read so)
-            if body.on <= self.on and body.exercise in self.catalogue and is_done:
+            if body.on <= self.on and body.exercise in self.catalogue:
                 session = grouped.setdefault((body.on, body.session), {})
                 session.setdefault((body.exercise, body.implement or ""), []).append(body)
         return sorted(grouped.items(), key=lambda item: item[0])
@@ -206,8 +54,11 @@ class Reading:
     def _read_session(self, day: date, number: int, keyed: dict[LineKey, list[SetBody]]) -> None:
         bouts: dict[LineKey, Bout] = {}
         for key, bodies in keyed.items():
-            bout = self._bout(day, number, self.catalogue[key[0]], bodies)
-            if bout.work:
+            done = [b for b in bodies if b.missed != "not-done"]  # a set that was not done is no set
+            bout = self._bout(day, number, self.catalogue[key[0]], done) if done else None
+            if bout and bout.work:
+                # "Missed for whatever reason" is read with the set that was not done.
+                bout.has_miss = bout.is_missed or False
                 bouts[key] = bout
         for key, bout in bouts.items():
             self._place_in_layoffs(key, bout)
@@ -246,7 +97,7 @@ class Reading:
             added=total - base,
             total=total,
             count=Fraction(count),
-            reserve=min(said, target),
+            reserve=Fraction(0) if missed else min(said, target),  # a miss left nothing
             is_missed=missed,
             technique=body.technique,
             has_pain=body.pain is not None,
@@ -298,10 +149,12 @@ class Reading:
     def _looks_like_deload(self, bouts: dict[LineKey, Bout]) -> bool:
         pairs = []
         for key, bout in bouts.items():
-            earlier = [b for b in self.lines[key].since_start if b.phase == "normal"]
-            if earlier and (bout.on - earlier[-1].on).days < RETURN_DAYS:
+            earlier = [b for b in self.lines[key].bouts if b.phase not in {"deload", "taper"}]
+            if earlier:
                 pairs.append((bout, earlier[-1]))
-        if not pairs or any(b.marked is not None or b.is_missed for b in bouts.values()):
+        if not pairs or any(b.marked is not None or b.has_miss for b in bouts.values()):
+            return False
+        if any((now.on - then.on).days >= RETURN_DAYS for now, then in pairs):
             return False
         lighter = [now.load <= Fraction(97, 100) * then.load for now, then in pairs]
         return (

@@ -47,7 +47,6 @@ def test_a_limit_that_is_set_aside_shows_who_and_why(held: Scribe) -> None:
     assert "limit-overruled" in [r.code for r in why("Ada", "bench", MONDAY, Voice(), held).lines[0].reasons]
 
 
-@pytest.mark.xfail(strict=True, reason="the engine leaves no trace of a limit that was put elsewhere")
 def test_a_limit_that_is_put_elsewhere_shows_who_and_why(held: Scribe) -> None:
     overrule(
         "Ada", "bench", "weekly-limit", ceiling=Decimal("0.06"), on=MONDAY, until=None, by="Bo", why="x", scribe=held

@@ -127,6 +127,12 @@ def test_a_server_that_is_not_there_or_not_named_is_refused(
     assert "STEELYARD_DATABASE names no server" in cli("history", status=1).err
 
 
+def test_the_suite_runs_on_the_database_that_it_was_given(log_place: Place) -> None:
+    server = os.environ.get("STEELYARD_TEST_DATABASE")
+    assert connections["default"].vendor == ("sqlite" if server is None else "postgresql")
+    assert log_place.log_file.exists() == (server is None)
+
+
 def test_a_scratch_log_is_empty_apart_and_gone_afterwards(log_place: Place) -> None:
     with scratch_log() as alias:
         assert queries.count_entries(alias) == 0
@@ -136,3 +142,5 @@ def test_a_scratch_log_is_empty_apart_and_gone_afterwards(log_place: Place) -> N
         assert log_place.folder not in file.parents
     assert alias not in connections.databases
     assert not file.parent.exists()
+    with scratch_log() as again:  # once more in the same process
+        assert queries.count_entries(again) == 0
