@@ -117,7 +117,7 @@ def test_overrule_equipment_policy_exercises(filled: Cli) -> None:
     assert "step-limit is off" in filled("overrule", "squat", "--limit", "step-limit", *by).out
     assert "assumed; nobody said yet" in filled("equipment").out
     said = filled("equipment", "--bar", "20kg", "--plates", "2x20kg,10kg,2.5kg", "--stack", "5kg-50kg/5kg").out
-    assert "2 pairs of 20 kg, 1 pairs of 10 kg, 1 pairs of 2.5 kg" in said
+    assert "2 × 2 × 20 kg, 1 × 2 × 10 kg, 1 × 2 × 2.5 kg" in said
     assert "from 20 to 125 kg" in said
     assert "weekly_ceiling = 0.03" in filled("policy").out
     assert "weekly_ceiling = 0.02 (default 0.03)" in filled("policy", "Ada", "--set", "weekly_ceiling=0.02").out

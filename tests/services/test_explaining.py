@@ -82,7 +82,6 @@ def test_nothing_is_explained_of_a_lifter_without_sets(scribe: Scribe) -> None:
         explain(scribe)
 
 
-@pytest.mark.xfail(strict=True, reason="the engine counts such a sheet as unread instead of as an old one")
 def test_a_sheet_with_a_reason_that_is_no_more_stays_readable(scribe: Scribe) -> None:
     """Written by hand, as a version that is gone wrote it: its sentences are what remains."""
     person = train(scribe, "Ada", month())

@@ -42,7 +42,7 @@ def test_appending_again_stores_nothing() -> None:
     batch = sets(5)
     assert commands.append(batch, RECEIVED).count("stored") == 5
     again = commands.append((*batch[3:], *batch), RECEIVED)
-    assert again.outcomes == {e.id: "known" for e in batch}
+    assert again.outcomes == ("known",) * 7
     assert list(queries.all_entries()) == list(batch)
 
 
@@ -58,7 +58,7 @@ def test_a_known_id_with_another_body_is_set_aside_and_nothing_is_merged() -> No
     first = sets(1)[0]
     other = structs.replace(first, body=encode_body(a_set("2026-11-02", "squat", 140, 1)))
     commands.append([first], RECEIVED)
-    assert commands.append([other], RECEIVED).outcomes == {first.id: "set-aside"}
+    assert commands.append([other], RECEIVED).outcomes == ("set-aside",)
     assert list(queries.all_entries()) == [first]
     assert queries.count_set_aside() == 1
 
@@ -68,7 +68,7 @@ def test_two_bodies_under_one_id_in_one_batch_keep_the_first_and_set_the_second_
     first, new = sets(2)
     other = structs.replace(first, body=encode_body(a_set("2026-11-02", "squat", 140, 1)))
     appended = commands.append([first, other, new], RECEIVED)
-    assert appended.outcomes == {first.id: "set-aside", new.id: "stored"}
+    assert appended.outcomes == ("stored", "set-aside", "stored")
     assert list(queries.all_entries()) == [first, new]
     assert queries.count_set_aside() == 1
 

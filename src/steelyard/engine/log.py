@@ -3,7 +3,7 @@
 from datetime import date
 from decimal import Decimal
 from hashlib import sha256
-from typing import Literal
+from typing import Any, Literal
 
 import msgspec
 from msgspec import Struct
@@ -211,8 +211,11 @@ def decode_body(kind: str, schema: int, body: bytes) -> Body | None:
     """The body as a value, or None where this version cannot read it (such an entry is kept untouched)."""
     if schema > SCHEMA or kind not in _DECODERS:
         return None
-    try:
-        decoded: Body = _DECODERS[kind].decode(body)
-    except (ValueError, RecursionError):  # not JSON, not UTF-8, nested without end, or not a body of this kind
-        return None
-    return decoded
+    decoders: tuple[msgspec.json.Decoder[Any], ...] = (_DECODERS[kind], *_OLDER.get(kind, ()))
+    for decoder in decoders:
+        try:
+            decoded: Body = decoder.decode(body)
+        except (ValueError, RecursionError):  # not JSON, not UTF-8, nested without end, or not a body of this kind
+            continue
+        return decoded
+    return None

@@ -48,6 +48,7 @@ def back_up(path: Path, scratch: Callable[[], AbstractContextManager[str]], scri
     except FileExistsError as refused:
         raise Refused(f"{path} exists already", "Give another name with --out") from refused
     except OSError as refused:
+        path.unlink(missing_ok=True)
         raise Refused(f"cannot write {path}: {refused.strerror}", "Give another place with --out") from refused
     wanted = content_hash(entries)
     try:

@@ -16,6 +16,8 @@ from .refusal import Refused
 from .scribe import Scribe
 
 USUAL_PLACE = "gym"
+# Every further kind of plate may double the loads that a side can carry.
+MOST_PAIRS, MOST_KINDS = 60, 10
 
 
 class Gear(Struct, frozen=True, kw_only=True):
@@ -87,8 +89,9 @@ def _check(change: GearChange) -> None:
         raise Refused("a rack goes from the lightest to the heaviest", "Write it as 2kg-40kg/2kg")
     if any((run.heaviest.magnitude - run.lightest.magnitude) / run.step.magnitude > Decimal(500) for run in runs):
         raise Refused("a rack has at most 500 steps", "Check its step")
-    if sum(p.pairs for p in change.plates or ()) > 60:
-        raise Refused("more than 60 pairs of plates", "Name those that one bar can use")
+    plates = change.plates or ()
+    if sum(p.pairs for p in plates) > MOST_PAIRS or len(plates) > MOST_KINDS:
+        raise Refused(f"more than {MOST_PAIRS} pairs or {MOST_KINDS} kinds of plates", "Name those that one bar uses")
 
 
 def _gear(name: str, equipment: Equipment) -> Gear:

@@ -16,19 +16,22 @@ BATCH = 500
 LOCK = 0x53544C59
 
 
+Outcome = Literal["stored", "known", "set-aside"]
+
+
 class Appended(Struct, frozen=True):
-    """What became of each entry of a batch, by id."""
+    """What became of each entry of a batch, in its order."""
 
-    outcomes: dict[str, Literal["stored", "known", "set-aside"]]
+    outcomes: tuple[Outcome, ...]
 
-    def count(self, outcome: str) -> int:
+    def count(self, outcome: Outcome) -> int:
         """How many entries met one fate."""
-        return sum(o == outcome for o in self.outcomes.values())
+        return self.outcomes.count(outcome)
 
 
 def append(entries: Sequence[Entry], received: datetime, using: str = "default") -> Appended:
     """Store what is new, all of it or nothing; an id that is known with another body is set aside, never merged."""
-    outcomes: dict[str, Literal["stored", "known", "set-aside"]] = {}
+    outcomes: list[Outcome] = []
     with transaction.atomic(using=using, durable=True):
         _take_writers_lock(using)
         hashes = _known(entries, using)
@@ -40,14 +43,14 @@ def append(entries: Sequence[Entry], received: datetime, using: str = "default")
                 number += 1
                 rows.append(row_of(entry, number, received))
                 hashes[entry.id] = entry.body_sha256
-                outcomes[entry.id] = "stored"
+                outcomes.append("stored")
             elif known == entry.body_sha256:
-                outcomes.setdefault(entry.id, "known")
+                outcomes.append("known")
             else:
                 _set_aside(entry, received, using)
-                outcomes[entry.id] = "set-aside"
+                outcomes.append("set-aside")
         StoredEntry.objects.using(using).bulk_create(rows, batch_size=BATCH)
-    return Appended(outcomes)
+    return Appended(tuple(outcomes))
 
 
 def _take_writers_lock(using: str) -> None:

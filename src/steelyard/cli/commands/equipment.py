@@ -64,7 +64,7 @@ def command(
 
     def text(gear: Gear, voice: Any) -> str:
         said = " (assumed; nobody said yet)" if gear.is_assumed else ""
-        plated = ", ".join(f"{p.pairs} pairs of {voice.load(p.plate)}" for p in gear.plates)
+        plated = ", ".join(f"{p.pairs} × 2 × {voice.load(p.plate)}" for p in gear.plates)
         runs = {"dumbbells": gear.dumbbells, "kettlebells": gear.kettlebells, "stack": (gear.stack,)}
         lines = [f"{gear.place}{said}", f"  bar          {voice.load(gear.bar)}", f"  plates       {plated}"]
         for name, steps in runs.items():
