@@ -11,6 +11,7 @@ from pathlib import Path
 
 from steelyard.site import settings, wiring
 from steelyard.site.place import Place
+from steelyard.wording.quantity import Voice
 
 from .batches import DAY, LIFTER, Batch
 
@@ -66,7 +67,7 @@ def opened(place: Place, is_one_by_one: bool) -> Callable[[Batch], None]:
             file.write_text(batch.csv, encoding="utf-8")
             import_file(file, LIFTER, scribe)
         else:
-            log_line(batch.line, LIFTER, DAY, "kg", scribe)
+            log_line(batch.line, LIFTER, DAY, Voice(), scribe)
 
     return keep
 

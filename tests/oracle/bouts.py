@@ -40,7 +40,7 @@ class Bout:
     work: list[WorkSet]
     measure: str
     phase: str = "normal"
-    has_miss: bool = False
+    is_ramp: bool = False
 
     @property
     def counting(self) -> list[Fraction]:
@@ -86,10 +86,13 @@ class LineState:
         return [b for b in self.since_start if b.phase == "normal"] or self.since_start
 
     @property
-    def usual_sets(self) -> int:
-        """Work sets done most often in the last six normal sessions since the new start; the fewer of equals."""
-        counts = Counter(len(b.work) for b in self.normal[-6:])
-        return min((n for n in counts if counts[n] == max(counts.values())), default=1)
+    def usual_sets(self) -> int | None:
+        """Work sets done most often in the last six normal sessions since the new start; the fewer of equals.
+
+        A session of ramp sets only says nothing of it; None where no session does.
+        """
+        counts = Counter(len(b.work) for b in self.normal[-6:] if not b.is_ramp)
+        return min((n for n in counts if counts[n] == max(counts.values())), default=None)
 
     @property
     def latest(self) -> Bout | None:

@@ -3,7 +3,8 @@
 DRIVERS = {
     "repetitions-rise", "range-filled", "beyond-range", "heaviest-load-reached", "sets-short", "effort-below-target",
     "technique-rough", "technique-broke", "pain-hold", "pain-stop", "missed-once", "missed-twice", "days-off-repeat",
-    "days-off-return", "regain", "baseline-ramp", "baseline-after-layoff", "deload-taken", "limits-hold", "own-range",
+    "days-off-return", "regain", "baseline-ramp", "baseline-after-layoff", "deload-taken", "limits-hold", "limits-ease",
+    "scheme-holds", "own-range",
     "range-not-full", "sets-later", "density-never",
 }  # fmt: skip
 LIMITS = {
@@ -21,4 +22,5 @@ ROLES = {
     "rounded-down": "rounding",
 }
 WHY_UP = {"repetitions-rise", "range-filled", "beyond-range", "sets-short", "regain", "heaviest-load-reached"}
-WHY_NOT_UP = (DRIVERS | LIMITS) - {"own-range", "repetitions-rise", "range-filled"}
+# A load that cannot be made here any more is brought down by rounding alone.
+WHY_NOT_UP = (DRIVERS | LIMITS | {"rounded-down"}) - {"own-range", "repetitions-rise", "range-filled"}

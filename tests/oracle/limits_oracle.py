@@ -195,8 +195,8 @@ class LineOracle:
                 yield "regain-limit", latest_worth
 
     def _overrule(self, rule: str) -> tuple[bool, Fraction | None]:
-        """Whether a coach set a limit aside today, or the height it has instead; the first entered counts."""
-        for given in self.reading.log.overrules:
+        """Whether a coach set a limit aside today, or the height it has instead; the last entered counts."""
+        for given in reversed(self.reading.log.overrules):
             is_meant = given.exercise == self.decision.exercise and given.limit == rule
             if is_meant and given.on <= self.reading.on < given.until:  # half-open (read so)
                 return given.ceiling is None, None if given.ceiling is None else Fraction(given.ceiling)
@@ -231,6 +231,18 @@ class LineOracle:
     def _last(self) -> Fraction:
         """Total load of the latest line (kg)."""
         return self.latest.load if self.latest else self.state.bouts[-1].load
+
+    def _last_added(self) -> Fraction | None:
+        """Added load of the latest line (kg), if there is one."""
+        if self.latest is None:
+            return None
+        return min((w.added for w in self.latest.work if w.total == self.latest.load), default=None)
+
+    def _is_heavier(self, prescribed: Prescribed) -> bool:
+        """Whether more is put on than in the latest line; a heavier body alone is no heavier load."""
+        before = self._last_added()
+        is_more_added = before is None or prescribed.added > before + ROUNDING
+        return prescribed.total > self._last() + ROUNDING and is_more_added
 
     def _step_ceiling(self) -> Fraction:
         """Heaviest total load by the step limit, taking the smallest jump where it is longer (kg)."""
@@ -298,9 +310,13 @@ class LineOracle:
             if prescribed.rir < self.settings.return_rir:
                 self._note("return-rir", said)
             usual = self.state.usual_sets
-            if prescribed.sets != max(usual // 2, 1):  # half rounded down, at least one (read so)
+            if usual is not None and prescribed.sets != max(usual // 2, 1):  # half rounded down, at least one (read so)
                 self._note("return-sets", f"{prescribed.sets} sets, usually {usual}; {said}")
-        elif self.reading.is_away(self.days_off) and self.latest and prescribed.total > last + ROUNDING:
+        elif (
+            self.reading.is_away(self.days_off)
+            and self._is_heavier(prescribed)
+            and "no-load-under-limit" not in self.codes
+        ):
             self._note("repeat", f"{said}, latest line at {float(last):.2f} kg")
 
     # What the decision says of itself
@@ -313,11 +329,10 @@ class LineOracle:
             self._note("unexplained", f"course {course} with {sorted(codes)}")
         if is_rise and not codes & WHY_UP:
             self._note("unexplained", f"a rise with {sorted(codes)}")
-        before = min((w.added for w in self.latest.work if w.total == last), default=None) if self.latest else None
+        before = self._last_added()
         if prescribed.total < last - ROUNDING and (before is None or prescribed.added < before - ROUNDING):
             is_said = course in {"ease", "return", "deload"} or codes & (LIMITS | {"rounded-down"})
             if not is_said:
                 self._note("lower-unexplained", f"{float(prescribed.total):.2f} after {float(last):.2f} kg, {course}")
-        is_heavier = prescribed.total > last + ROUNDING and (before is None or prescribed.added > before + ROUNDING)
-        if is_heavier and not codes & {"range-filled", "regain", "no-load-under-limit"}:
+        if self._is_heavier(prescribed) and not codes & {"range-filled", "regain", "no-load-under-limit"}:
             self._note("rise-unexplained", f"{float(prescribed.total):.2f} after {float(last):.2f} kg, {sorted(codes)}")

@@ -54,11 +54,9 @@ class Reading:
     def _read_session(self, day: date, number: int, keyed: dict[LineKey, list[SetBody]]) -> None:
         bouts: dict[LineKey, Bout] = {}
         for key, bodies in keyed.items():
-            done = [b for b in bodies if b.missed != "not-done"]  # a set that was not done is no set
+            done = [b for b in bodies if b.missed != "not-done"]  # a set that was not done is no set, so no miss either
             bout = self._bout(day, number, self.catalogue[key[0]], done) if done else None
             if bout and bout.work:
-                # "Missed for whatever reason" is read with the set that was not done.
-                bout.has_miss = bout.is_missed or False
                 bouts[key] = bout
         for key, bout in bouts.items():
             self._place_in_layoffs(key, bout)
@@ -78,7 +76,8 @@ class Reading:
             is_work = body.kind in {"work", "top", "back-off"} or (body.kind is None and total >= WORK_FROM * heaviest)
             if is_work:
                 work.append(self._work_set(body, total, Fraction(base), exercise.measure))
-        if not work:  # a session of ramp sets only (warm-ups aside): the heaviest ramp set counts
+        is_ramp = not work
+        if is_ramp:  # a session of ramp sets only (warm-ups aside): the heaviest ramp set counts
             ramps = [
                 self._work_set(b, t, Fraction(base), exercise.measure)
                 for b, t in zip(bodies, totals, strict=True)
@@ -86,7 +85,7 @@ class Reading:
             ]
             work += sorted(ramps, key=lambda s: (s.total, s.count))[-1:]
         marked = next((b.phase for b in bodies if b.phase is not None), None)
-        return Bout(day, number, marked, work, exercise.measure)
+        return Bout(day, number, marked, work, exercise.measure, is_ramp=is_ramp)
 
     def _work_set(self, body: SetBody, total: Fraction, base: Fraction, measure: str) -> WorkSet:
         count = {"reps": body.reps, "seconds": body.seconds, "metres": body.metres}[measure] or 0
@@ -150,9 +149,9 @@ class Reading:
         pairs = []
         for key, bout in bouts.items():
             earlier = [b for b in self.lines[key].bouts if b.phase not in {"deload", "taper"}]
-            if earlier:
+            if earlier and not bout.is_ramp:  # a ramp alone says nothing of how many sets there are (read so)
                 pairs.append((bout, earlier[-1]))
-        if not pairs or any(b.marked is not None or b.has_miss for b in bouts.values()):
+        if not pairs or any(b.marked is not None or b.is_missed for b in bouts.values()):
             return False
         if any((now.on - then.on).days >= RETURN_DAYS for now, then in pairs):
             return False
@@ -177,12 +176,15 @@ class Reading:
         return max((b.best for b in held if b.on == held[0].on and b.best is not None), default=None)
 
     def twelve_week_reference(self, state: LineState) -> Fraction | None:
-        """The best of the six latest training weeks that are twelve and more back; else of the oldest there is."""
+        """The best of the six latest training weeks that are twelve and more back; else of the first seven days."""
         weeks = self._best_by_week(state.normal)
         old = sorted(week for week in weeks if week >= 12)[: self.settings.weeks]
         if old:
             return max(weeks[week] for week in old)
-        return weeks[max(weeks)] if weeks else None
+        held = [b for b in state.normal if b.best is not None]
+        # Where even the first seven days are this week: its first day.
+        days = 1 if held and self.week_of(held[0]) == 0 else 7
+        return max((b.best for b in held if (b.on - held[0].on).days < days and b.best is not None), default=None)
 
     def _best_by_week(self, bouts: list[Bout]) -> dict[int, Fraction]:
         weeks: dict[int, Fraction] = {}

@@ -1,8 +1,12 @@
-"""Hold many generated logs against the page: python -m tests.oracle.run 20000."""
+"""Hold many generated logs against the page: python -m tests.oracle.run 20000 --write."""
 
-import sys
+import argparse
+import subprocess
 from collections import Counter
 from concurrent.futures import ProcessPoolExecutor
+from datetime import date
+from pathlib import Path
+from time import monotonic
 
 from steelyard.catalogue import catalogue
 from steelyard.engine.planning import plan_session
@@ -12,6 +16,8 @@ from .generated_logs import generated_case
 from .limits_oracle import Violation, violations
 
 PROCESSES = 2
+REPOSITORY = Path(__file__).resolve().parents[2]
+EVIDENCE = REPOSITORY / "docs" / "evidence" / "limits.md"
 EXCEPTIONS = ("smallest-jump", "smallest-jump-refused", "limit-overruled", "no-load-under-limit")
 Tally = tuple[Counter[str], list[tuple[int, Violation]]]
 
@@ -34,11 +40,65 @@ def hold(seed: int) -> Tally:
     return counts, [(seed, v) for v in found]
 
 
+def commit() -> str:
+    """The short name of the commit, and whether the sources differ from it."""
+
+    def git(*words: str) -> str:
+        return subprocess.run(
+            ("git", *words), cwd=REPOSITORY, check=True, capture_output=True, text=True
+        ).stdout.strip()
+
+    changed = git("status", "--short", "--", "src/steelyard/engine", "tests/oracle", "docs/reference/limits.md")
+    return git("rev-parse", "--short", "HEAD") + (" and uncommitted changes" if changed else "")
+
+
+def report(made_from: str, many: int, earliest: int, total: Counter[str], breaches: int, seconds: float) -> str:
+    """The page of evidence."""
+
+    def table(prefix: str) -> list[str]:
+        names = sorted(name for name in total if name.startswith(prefix))
+        return [f"| {name.removeprefix(prefix)} | {total[name]} |" for name in names]
+
+    lines = sum(n for name, n in total.items() if name.startswith("course "))
+    return "\n".join(
+        [
+            "# The limits against an independent oracle",
+            "",
+            "Written by `python -m tests.oracle.run "
+            f"{many} --write`. Each generated log (seeds {earliest} to {earliest + many - 1}) is planned once by the",
+            "engine, and every line of the sheet is held against `docs/reference/limits.md` by `tests/oracle/`,",
+            "which reads the log by that page alone. That the oracle can fail is shown in `tests/oracle/test_limits.py`.",
+            "",
+            f"* day: {date.today().isoformat()}",
+            f"* commit: {made_from}",
+            f"* logs: {many}",
+            f"* lines: {lines}",
+            f"* violations: {breaches}",
+            f"* seconds ({PROCESSES} processes, at low priority beside other work): {seconds:.0f}",
+            "",
+            "| course of the line | lines |",
+            "|---|---|",
+            *table("course "),
+            "",
+            "| limit or exception named on the line | lines |",
+            "|---|---|",
+            *table("reason "),
+            *(["", "| violation | lines |", "|---|---|", *table("violation ")] if breaches else []),
+            "",
+        ]
+    )
+
+
 def main() -> int:
-    """Print the counts, and up to five examples of each kind of breach."""
-    many = int(sys.argv[1]) if len(sys.argv) > 1 else 1000
-    earliest = int(sys.argv[2]) if len(sys.argv) > 2 else 0
+    """Print the counts, and up to five examples of each kind of breach; write the page of evidence if asked to."""
+    asked = argparse.ArgumentParser(description=__doc__)
+    asked.add_argument("many", type=int, nargs="?", default=1000)
+    asked.add_argument("earliest", type=int, nargs="?", default=0)
+    asked.add_argument("--write", action="store_true", help=f"write {EVIDENCE.relative_to(REPOSITORY)}")
+    given = asked.parse_args()
+    many, earliest = given.many, given.earliest
     total, shown = Counter[str](), Counter[str]()
+    made_from, began = commit(), monotonic()
     with ProcessPoolExecutor(PROCESSES) as pool:
         for counts, found in pool.map(hold, range(earliest, earliest + many), chunksize=50):
             total += counts
@@ -48,6 +108,8 @@ def main() -> int:
                     print(f"seed {seed} {violation.exercise}: {violation.rule}: {violation.said}")
     for name, count in sorted(total.items()):
         print(f"{count:8d}  {name}")
+    if given.write:
+        EVIDENCE.write_text(report(made_from, many, earliest, total, shown.total(), monotonic() - began), "utf-8")
     return 1 if shown else 0
 
 

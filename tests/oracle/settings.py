@@ -56,7 +56,7 @@ def settings_on(log: TrainingLog, on: date) -> Settings:
                 found.trained_since = date.fromisoformat(typed)
             elif name == "reference_training_weeks":
                 found.weeks = int(typed)
-            else:
+            elif name in NAMES:
                 setattr(found, NAMES[name], Fraction(typed))
     return found
 

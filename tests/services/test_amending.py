@@ -12,6 +12,7 @@ from steelyard.services.refusal import Refused
 from steelyard.services.scribe import Scribe
 from steelyard.services.set_logging import log_line
 from steelyard.store import queries
+from steelyard.wording.quantity import Voice
 
 
 @pytest.fixture
@@ -19,7 +20,7 @@ def logged(scribe: Scribe) -> str:
     """The id of a set that was logged as eight repetitions with 60 kg, in the second session of its day."""
     train(scribe, "Ada", [])
     line = "bench 8 @ 60kg rir 2 session 2 note first"
-    return log_line(line, "Ada", MONDAY, "kg", scribe).sets[0].id
+    return log_line(line, "Ada", MONDAY, Voice(), scribe).sets[0].id
 
 
 def bodies() -> list[SetBody]:
@@ -49,7 +50,7 @@ def test_an_amended_set_can_be_amended_again_by_its_new_id(scribe: Scribe, logge
 def test_a_deload_set_stays_one(scribe: Scribe) -> None:
     train(scribe, "Ada", month())
     ask(scribe, is_deload=True)
-    logged = log_line("bench 8 @ 55kg", "Ada", MONDAY, "kg", scribe).sets[0]
+    logged = log_line("bench 8 @ 55kg", "Ada", MONDAY, Voice(), scribe).sets[0]
     amended = amend(logged.id[-8:], "bench 7 @ 55kg", "", "kg", scribe)
     assert amended.after is not None
     assert amended.after.phase == "deload"

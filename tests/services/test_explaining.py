@@ -25,7 +25,7 @@ def explain(scribe: Scribe, exercise: str | None = None, on: object = MONDAY, la
 def test_a_sheet_that_was_shown_is_explained_as_it_was_made(scribe: Scribe) -> None:
     train(scribe, "Ada", month())
     shown = ask(scribe)
-    log_line("bench 3x8 @ 60kg rir 0 on 2026-10-30", "Ada", None, "kg", scribe)  # would change a new sheet
+    log_line("bench 3x8 @ 60kg rir 0 on 2026-10-30", "Ada", None, Voice(), scribe)  # would change a new sheet
     answer = explain(scribe)
     assert answer.was_shown
     assert answer.lines == shown.lines

@@ -14,6 +14,7 @@ from steelyard.services.past import export_lines
 from steelyard.services.scribe import Scribe
 from steelyard.services.set_logging import log_line
 from steelyard.store import queries
+from steelyard.wording.quantity import Voice
 
 HEADER = "date,lifter,exercise,kg,reps,RIR,pain,technique,note"
 ROWS = (
@@ -124,7 +125,7 @@ def test_any_problem_adds_nothing_at_all(bring_in: Importer) -> None:
 def test_a_set_that_was_logged_by_hand_is_known(bring_in: Importer, scribe: Scribe, line: str, row: str) -> None:
     bring_in("2026-10-01,Ada,Squat,60,5,,,,")
     head, _, note = line.partition(" note ")
-    log_line(f"{head} on 2026-10-26" + (f" note {note}" if note else ""), "Ada", None, "kg", scribe)
+    log_line(f"{head} on 2026-10-26" + (f" note {note}" if note else ""), "Ada", None, Voice(), scribe)
     assert counts(bring_in(row)) == (1, 0, 1)
     assert counts(bring_in(row, row)) == (2, 1, 1)
     assert counts(bring_in(row, row)) == (2, 0, 2)
@@ -141,7 +142,7 @@ def test_an_amended_set_stays_amended(bring_in: Importer, scribe: Scribe, is_log
     rows = ("2026-10-26,Ada,Squat,100,5,,,,", "2026-10-26,Ada,Squat,100,4,,,,")
     bring_in(rows[0])
     if is_logged_by_hand:
-        log_line("squat 4 @ 100kg on 2026-10-26", "Ada", None, "kg", scribe)
+        log_line("squat 4 @ 100kg on 2026-10-26", "Ada", None, Voice(), scribe)
     assert counts(bring_in(*rows)) == (2, 0 if is_logged_by_hand else 1, 2 if is_logged_by_hand else 1)
     amend(handle(4), "squat 3 @ 100kg", "", "kg", scribe)
     for _ in range(2):
@@ -160,7 +161,7 @@ def test_a_withdrawn_set_stays_withdrawn(bring_in: Importer, scribe: Scribe, is_
     row = "2026-10-26,Ada,Squat,100,4,,,,"
     bring_in("2026-10-01,Ada,Squat,60,5,,,,")
     if is_logged_by_hand:
-        log_line("squat 4 @ 100kg on 2026-10-26", "Ada", None, "kg", scribe)
+        log_line("squat 4 @ 100kg on 2026-10-26", "Ada", None, Voice(), scribe)
     else:
         bring_in(row)
     amend(handle(4), None, "never lifted", "kg", scribe)
@@ -173,9 +174,9 @@ def test_what_is_exported_is_known_when_it_comes_back(
     bring_in: Importer, scribe: Scribe, tmp_path: Path, unit: Unit
 ) -> None:
     bring_in(*(row for row in ROWS if ",Ada," in row))
-    log_line("bench 3x8 @ 137.25 rir 2 note =1+1", "Ada", None, unit, scribe)
-    log_line("squat 5 @ 80 rpe 8.5 pain =left knee 2", "Ada", None, unit, scribe)
-    log_line("plank 2x45s", "Ada", None, unit, scribe)
+    log_line("bench 3x8 @ 137.25 rir 2 note =1+1", "Ada", None, Voice("en", unit), scribe)
+    log_line("squat 5 @ 80 rpe 8.5 pain =left knee 2", "Ada", None, Voice("en", unit), scribe)
+    log_line("plank 2x45s", "Ada", None, Voice("en", unit), scribe)
     file = tmp_path / "export.csv"
     file.write_text("".join(export_lines("Ada", "csv")), encoding="utf-8", newline="")
     assert counts(import_file(file, None, scribe)) == (11, 0, 11)

@@ -56,7 +56,7 @@ def test_what_is_shown_is_stored_with_its_sentences(scribe: Scribe) -> None:
 def test_with_new_entries_it_says_what_changed(scribe: Scribe) -> None:
     train(scribe, "Ada", month())
     first = ask(scribe)
-    log_line("bench 3x8 @ 60kg rir 0 on 2026-10-30", "Ada", None, "kg", scribe)
+    log_line("bench 3x8 @ 60kg rir 0 on 2026-10-30", "Ada", None, Voice(), scribe)
     second = ask(scribe)
     assert second.sheet != first.sheet
     assert second.changes == ("Bench press: 3 × 9 @ 60 kg -> 3 × 8 @ 60 kg",)
@@ -69,9 +69,9 @@ def test_with_new_entries_it_says_what_changed(scribe: Scribe) -> None:
 def test_new_entries_that_change_nothing_are_said_so(scribe: Scribe) -> None:
     train(scribe, "Ada", month())
     ask(scribe)
-    log_line("body mass 80kg", "Ada", MONDAY, "kg", scribe)
+    log_line("body mass 80kg", "Ada", MONDAY, Voice(), scribe)
     assert ask(scribe).changes == ("New entries, same sheet.",)
-    log_line("body mass 81kg", "Ada", MONDAY, "kg", scribe)
+    log_line("body mass 81kg", "Ada", MONDAY, Voice(), scribe)
     assert ask(scribe, Voice("de")).changes == ("Neue Einträge, gleiches Blatt.",)
 
 
@@ -104,9 +104,9 @@ def test_a_deload_makes_the_sets_of_its_day_deload_sets(scribe: Scribe) -> None:
     shown = ask(scribe, is_deload=True)
     assert shown.phase == "deload"
     assert "deload-taken" in codes(line_of(shown))
-    logged = log_line("bench 2x8 @ 55kg", None, MONDAY, "kg", scribe)
+    logged = log_line("bench 2x8 @ 55kg", None, MONDAY, Voice(), scribe)
     assert [s.phase for s in logged.sets] == ["deload", "deload"]
-    other_day = log_line("bench 2x8 @ 55kg", None, MONDAY + timedelta(days=2), "kg", scribe)
+    other_day = log_line("bench 2x8 @ 55kg", None, MONDAY + timedelta(days=2), Voice(), scribe)
     assert [s.phase for s in other_day.sets] == [None, None]
 
 
@@ -114,7 +114,7 @@ def test_a_deload_that_is_taken_back_is_none(scribe: Scribe) -> None:
     train(scribe, "Ada", month())
     ask(scribe, is_deload=True)
     assert ask(scribe).phase == "normal"
-    assert [s.phase for s in log_line("bench 8 @ 60kg", None, MONDAY, "kg", scribe).sets] == [None]
+    assert [s.phase for s in log_line("bench 8 @ 60kg", None, MONDAY, Voice(), scribe).sets] == [None]
 
 
 def test_a_new_lifter_gets_ramp_sets_instead_of_a_guess(scribe: Scribe) -> None:

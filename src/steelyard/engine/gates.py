@@ -31,7 +31,7 @@ LONG_LAYOFF_DAYS = 28
 def pain_stop(line: Line) -> Proposal | None:
     """Pain of three or more, or of unknown height: no sets of this exercise."""
     pain = line.past[-1].exposure.pain
-    if pain is None or not _is_stop(pain):
+    if pain is None or not is_stop(pain):
         return None
     reason = PainStop(score=pain.score, words=pain.words, evidence=line.past[-1].exposure.evidence)
     return Proposal(course="stop", total=line.total, count=0, sets=0, rir=0, reasons=(reason,))
@@ -95,7 +95,7 @@ def pain_hold(line: Line) -> Proposal | None:
     painful = [i for i, e in enumerate(exposures) if e.pain is not None and e.pain.score != 0]
     if not painful:
         return None
-    stops = [i for i in painful if _is_stop(exposures[i].pain)]
+    stops = [i for i in painful if is_stop(exposures[i].pain)]
     is_fresh = painful[-1] == len(exposures) - 1
     is_open = bool(stops) and len(exposures) - 1 - stops[-1] < QUIET_SESSIONS
     if not (is_fresh or is_open):
@@ -123,7 +123,8 @@ def regain(line: Line) -> Proposal | None:
     if line.latest_phase != "return" or not before or before[-1].line_load <= line.load:
         return None
     goal, pace = line.total_of(before[-1].line_load), line.policy.regain_ceiling
-    back = [p.exposure for p in line.past if p.phase == "return" and p.spell == line.past[-1].spell]
+    spell = next(p.spell for p in reversed(line.past) if p.exposure is line.latest)
+    back = [p.exposure for p in line.past if p.phase == "return" and p.spell == spell]
     week_old = [e for e in back if (line.on - e.on).days >= REPEAT_FROM_DAYS]
     total = line.total
     if week_old:
@@ -135,7 +136,7 @@ def regain(line: Line) -> Proposal | None:
     return Proposal(
         course="return",
         total=total,
-        count=max(line.range.bottom, min(line.count, line.range.top)),
+        count=max(line.range.bottom, min(line.held_count, line.range.top)),
         sets=line.usual_sets,
         rir=line.policy.target_rir,
         reasons=(Regain(pace=pace, toward=line.shown(goal), evidence=line.latest.evidence),),
@@ -177,10 +178,12 @@ GATES: tuple[Callable[[Line], Proposal | None], ...] = (
 
 def is_missed(line: Line, exposure: Exposure) -> bool:
     """Whether a set at the line's load failed or fell below the bottom of the range."""
-    return exposure.missed or (not exposure.is_ramp and exposure.counts[-1] < line.range.bottom)
+    sets = () if exposure.is_ramp else exposure.line_sets
+    return any(s.is_miss or s.count < line.range.bottom for s in sets)
 
 
-def _is_stop(pain: Pain | None) -> bool:
+def is_stop(pain: Pain | None) -> bool:
+    """Whether pain is so high, or so little known, that the exercise stops."""
     return pain is not None and (pain.score is None or pain.score >= STOP_FROM)
 
 
@@ -188,9 +191,9 @@ def _kept(line: Line, reason: AnyReason, course: str = "hold") -> Proposal:
     return Proposal(
         course="repeat" if course == "repeat" else "hold",
         total=line.total,
-        count=min(max(line.count, line.range.bottom), line.policy.most_repetitions)
+        count=min(max(line.held_count, line.range.bottom), line.policy.most_repetitions)
         if line.exercise.measure == "reps"
-        else max(line.count, line.range.bottom),
+        else max(line.held_count, line.range.bottom),
         sets=line.usual_sets,
         rir=line.policy.target_rir,
         reasons=(reason,),
@@ -204,7 +207,7 @@ def _eased(line: Line, reason: AnyReason, cut: Decimal) -> Proposal:
     return Proposal(
         course="ease",
         total=total,
-        count=min(max(line.count, line.range.bottom), line.range.top),
+        count=min(max(line.held_count, line.range.bottom), line.range.top),
         sets=line.usual_sets,
         rir=line.policy.target_rir,
         reasons=(reason,),

@@ -31,6 +31,7 @@ class WorkSet(Struct, frozen=True):
     count: int
     rir: Decimal | None
     technique: Technique | None
+    is_miss: bool = False
 
 
 class Exposure(Struct, frozen=True, kw_only=True):
@@ -89,7 +90,8 @@ class BodyMass:
     """Body mass by day: the latest known on or before it, else the next known, else a light guess."""
 
     def __init__(self, check_ins: Iterable[CheckInBody], assumed_kg: Decimal) -> None:
-        known = sorted((c.on, c.body_mass.magnitude) for c in check_ins if c.body_mass is not None)
+        entered = [(c.on, c.body_mass.magnitude) for c in check_ins if c.body_mass is not None]
+        known = sorted(dict(entered).items())  # what was entered later for a day corrects what was before
         self._days = [day for day, _ in known]
         self._masses = [mass for _, mass in known]
         self.assumed_kg = assumed_kg
@@ -175,8 +177,10 @@ def _work_set(logged: LoggedSet, exercise: Exercise, body_mass: BodyMass) -> Wor
     else:
         count = int(body.metres or body.reps or 0)
     total = total_load(exercise, added, body_mass.on(body.on))
-    rir = body.effort.rir if body.effort is not None else Decimal(0) if _is_strength_miss(body) else None
-    return WorkSet(logged.id, added, total, count, rir, body.technique)
+    # A set that ended in a miss left nothing, whatever was said of it.
+    is_miss = body.missed is not None or _is_strength_miss(body)
+    rir = Decimal(0) if is_miss else body.effort.rir if body.effort is not None else None
+    return WorkSet(logged.id, added, total, count, rir, body.technique, _is_strength_miss(body))
 
 
 def _work_sets(counted: list[tuple[LoggedSet, WorkSet]], ramp_below: Decimal) -> tuple[list[WorkSet], bool]:

@@ -77,6 +77,18 @@ class Line(Struct, frozen=True, kw_only=True):
         return self.latest.counts[-1]
 
     @property
+    def held_count(self) -> int:
+        """What at least half of the latest line's sets reached: what the same again means."""
+        return self.latest.counts[len(self.latest.counts) // 2]
+
+    @property
+    def next_total(self) -> Decimal | None:
+        """The total load (kg) after this one: the policy's step as far as it can be made, or one loadable step."""
+        step = self.policy.step_upper_kg if self.exercise.region == "upper" else self.policy.step_lower_kg
+        reached = self.loadable.at_most(self.total + step)
+        return reached if reached is not None and reached > self.total else self.loadable.above(self.total)
+
+    @property
     def step(self) -> int:
         """How far the count moves at once."""
         return COUNT_STEP[self.exercise.measure]
@@ -176,7 +188,7 @@ def _limits(
 ) -> Limits:
     weekly_ceiling, twelve_ceiling = ceilings(policy, on)
     weeks = policy.reference_training_weeks
-    is_returning = latest.phase == "return"
+    is_returning = latest.phase == "return" or past[-1].spell > 0
     body_part = total_load(exercise, Decimal(0), body_mass_kg)
     total = latest.exposure.line_load + body_part
     return Limits(
@@ -184,7 +196,7 @@ def _limits(
         twelve_weeks=equivalent_limit(
             "twelve-week-limit", twelve_week_reference(past, on, weeks), twelve_ceiling, yardstick
         ),
-        regain=equivalent_limit("regain-limit", regain_reference(past, on), policy.regain_ceiling, yardstick)
+        regain=equivalent_limit("regain-limit", regain_reference(past, latest, on), policy.regain_ceiling, yardstick)
         if is_returning
         else None,
         step=_step_ceiling(latest.exposure, total, body_part, span, loadable, yardstick, policy),
@@ -197,9 +209,10 @@ def _limits(
     )
 
 
-def regain_reference(past: tuple[Phased, ...], on: date) -> tuple[Phased, ...]:
-    """The sessions since the layoff that are a week old; else its first one."""
-    back = tuple(p for p in past if p.phase == "return" and p.spell == past[-1].spell)
+def regain_reference(past: tuple[Phased, ...], latest: Phased, on: date) -> tuple[Phased, ...]:
+    """The sessions of the return that are a week old, deloads with them; else its first one."""
+    now = past[-1].spell or latest.spell
+    back = tuple(p for p in past if p.spell == now and (now or p.phase == "return"))
     old = tuple(p for p in back if (on - p.exposure.on).days >= 7)
     return old or back[:1]
 
@@ -233,9 +246,11 @@ def _step_ceiling(
 
 def predicted_count(latest: Exposure, total: Decimal, following: Decimal, yardstick: Yardstick) -> int:
     """Repetitions at the target effort that the weakest set of a line predicts for another total load (kg)."""
-    levels = [yardstick.equivalent(total, s.count, s.rir) for s in latest.line_sets]
+    # Each set by its own load, at the body mass of today; a lighter back-off set is no proof for the line's load.
+    level = min(
+        yardstick.equivalent(total - latest.line_load + s.added, s.count, s.rir) or 0.0 for s in latest.line_sets
+    )
     if yardstick.measure != "reps":
-        return int(float(total or 1) * latest.counts[-1] / float(following or 1))
-    level = min((x or 0.0 for x in levels), default=0.0)
+        return int(level / float(following or 1) + 1e-9)
     possible = repetitions_at(yardstick.equation, float(following), level) if following > 0 else 0.0
     return max(0, int(possible + 1e-9) - yardstick.target_rir)

@@ -35,7 +35,7 @@ DELOAD_LOAD = Decimal("0.97")
 
 
 class Phased(Struct, frozen=True):
-    """An exposure with its phase, the number of the new start it belongs to, and that of the return, if it is one."""
+    """An exposure with its phase, the number of the new start it belongs to, and that of the return it lies in or 0."""
 
     exposure: Exposure
     phase: Literal["normal", "deload", "return", "rehab", "taper", "test"]
@@ -102,13 +102,18 @@ def deload_sessions(history: History) -> frozenset[tuple[date, int]]:
     for session in history.sessions:
         now = {key: by_day[session.on, session.number, key] for key in session.keys}
         shared = [key for key in now if key in latest and not now[key].is_ramp]
-        if any(e.marked_phase in {"deload", "taper"} for e in now.values()):
-            continue
-        if shared and _is_lighter([(latest[key], now[key]) for key in shared]):
+        is_other = any(e.marked_phase is not None or e.is_cut_short for e in now.values())
+        if not is_other and shared and _is_lighter([(latest[key], now[key]) for key in shared]):
             found.add((session.on, session.number))
         else:
-            latest.update(now)
+            latest.update({key: e for key, e in now.items() if e.marked_phase not in {"deload", "taper"}})
     return frozenset(found)
+
+
+def marked_deloads(history: History) -> frozenset[tuple[date, int]]:
+    """Sessions that somebody marked as a deload or a taper."""
+    marked = (e for line in history.lines.values() for e in line if e.marked_phase in {"deload", "taper"})
+    return frozenset((e.on, e.session) for e in marked)
 
 
 def _is_lighter(pairs: list[tuple[Exposure, Exposure]]) -> bool:
@@ -117,8 +122,7 @@ def _is_lighter(pairs: list[tuple[Exposure, Exposure]]) -> bool:
     lighter = sum(b.line_total <= a.line_total * DELOAD_LOAD for a, b in pairs)
     heavier = any(b.line_total > a.line_total for a, b in pairs)
     close = all((b.on - a.on).days < RETURN_FROM_DAYS for a, b in pairs)
-    missed = any(b.is_cut_short for _, b in pairs)
-    return close and not heavier and not missed and after <= before * DELOAD_SETS and lighter * 2 >= len(pairs)
+    return close and not heavier and after <= before * DELOAD_SETS and lighter * 2 >= len(pairs)
 
 
 def phased(
@@ -140,15 +144,15 @@ def phased(
             back_from, goal, spell = exposure.on, best, spell + 1
         if back_from and (level >= BACK_AT * goal or exposure.on - back_from > RETURN_LASTS):
             back_from = None
-        if exposure.marked_phase is not None:
+        if exposure.marked_phase not in {None, "normal"}:
             phase = exposure.marked_phase
-        elif back_from:
-            phase = "return"
+        elif (exposure.on, exposure.session) in deloads:
+            phase = "deload"
         else:
-            phase = "deload" if (exposure.on, exposure.session) in deloads else "normal"
+            phase = "return" if back_from else "normal"  # on the way back nothing is normal, even if it is marked so
         if phase == "normal":
             best = max(best, level)
-        out.append(Phased(exposure, phase, epoch, spell))
+        out.append(Phased(exposure, phase, epoch, spell if back_from else 0))
     return tuple(out)
 
 

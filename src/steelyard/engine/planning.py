@@ -13,7 +13,7 @@ from .fold import TrainingLog
 from .history import REPEAT_FROM_DAYS, BodyMass, History, LineKey, read_history
 from .line import Line, read_line
 from .log import encode_canonical
-from .phases import UNUSUAL, Absences, deload_sessions, training_weeks_since_rest
+from .phases import UNUSUAL, Absences, deload_sessions, marked_deloads, training_weeks_since_rest
 from .policy import Policy, changed
 from .prescription import baseline, prescribe
 from .reasons import (
@@ -169,7 +169,7 @@ def _cautions(
     policy: Policy,
 ) -> list[AnyReason]:
     out: list[AnyReason] = []
-    weeks = training_weeks_since_rest(history.sessions, deloads, request.on)
+    weeks = training_weeks_since_rest(history.sessions, deloads | marked_deloads(history), request.on)
     if weeks >= policy.deload_after_training_weeks and not request.is_deload:
         out.append(DeloadOffered(training_weeks=weeks))
     if history.sessions:

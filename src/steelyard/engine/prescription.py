@@ -23,10 +23,12 @@ from .reasons import (
     BodyMassAssumed,
     DensityNever,
     EquipmentAssumed,
+    LimitsEase,
     LimitsHold,
     OwnRange,
     RangeNotFull,
     RoundedDown,
+    SchemeHolds,
     SetsLater,
 )
 from .schemes import SCHEMES
@@ -129,19 +131,28 @@ def _rise(line: Line) -> tuple[Proposal, Bounded, list[Considered]]:
         in_the_way += limited.bound_by
         if proposal.lever is not None and limited.bound_by:
             refused.append(Considered(lever=proposal.lever, reason=limited.bound_by[0]))
-    reason = LimitsHold(evidence=line.latest.evidence)
+    return *_held(line, in_the_way), refused
+
+
+def _held(line: Line, in_the_way: list[AnyReason]) -> tuple[Proposal, Bounded]:
+    """The same line again, or as much of it as the limits leave, with what keeps it from rising."""
+    evidence = line.latest.evidence
     hold = Proposal(
         course="hold",
         total=line.total,
-        count=line.count,
+        count=line.held_count,
         sets=line.usual_sets,
         rir=line.policy.target_rir,
-        reasons=(reason,),
+        reasons=(SchemeHolds(scheme=line.policy.scheme, evidence=evidence),),
     )
     limited = _bounded(line, hold)
-    if not limited.bound_by:  # the line itself is within the limits: what stood in the way of more is the reason
-        hold = structs.replace(hold, reasons=(reason, *dict.fromkeys(in_the_way)))
-    return hold, limited, refused
+    if limited.bound_by:
+        return structs.replace(hold, reasons=(LimitsEase(evidence=evidence),)), limited
+    if limited.allowed.total < line.total:
+        return structs.replace(hold, reasons=()), limited  # only what can be made here lowers it: rounding says so
+    if in_the_way:
+        hold = structs.replace(hold, reasons=(LimitsHold(evidence=evidence), *dict.fromkeys(in_the_way)))
+    return hold, limited
 
 
 def _is_rise(line: Line, proposal: Proposal, allowed: Wish) -> bool:

@@ -156,6 +156,16 @@ class LimitsHold(Reason, tag="limits-hold", frozen=True, kw_only=True):
     """No lever fits under the limits yet: the line waits."""
 
 
+class LimitsEase(Reason, tag="limits-ease", frozen=True, kw_only=True):
+    """The line as it was last done is above the limits: it comes down to what fits."""
+
+
+class SchemeHolds(Reason, tag="scheme-holds", frozen=True, kw_only=True):
+    """The progression rule asks for no more yet."""
+
+    scheme: str
+
+
 class OwnRange(Reason, tag="own-range", frozen=True, kw_only=True):
     """No plan gives a range; it is read off the lifter's own work sets."""
 
@@ -363,6 +373,8 @@ AnyReason = (
     | BaselineAfterLayoff
     | DeloadTaken
     | LimitsHold
+    | LimitsEase
+    | SchemeHolds
     | OwnRange
     | WeeklyLimit
     | TwelveWeekLimit

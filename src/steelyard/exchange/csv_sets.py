@@ -2,6 +2,7 @@
 
 import csv
 from collections.abc import Callable, Iterator
+from decimal import Decimal
 from pathlib import Path
 from typing import TypeVar
 
@@ -85,10 +86,15 @@ def _header_problems(header: list[str], lifter: str | None) -> list[Problem]:
     def wrong(value: str, problem: str, remedy: str) -> Problem:
         return Problem(row=1, column=value, value=value, problem=problem, remedy=remedy)
 
+    for mark, name in ((";", "semicolons"), ("\t", "tabs")):
+        if len(header) == 1 and mark in header[0]:
+            return [
+                wrong(header[0], f"the cells are parted by {name}", "save it as CSV with commas, and numbers as 62.5")
+            ]
     known = {*NEEDED, *LOADS, *OPTIONAL}
     out = [wrong(n, "column is missing", f"name a column {n} in the first row") for n in NEEDED if n not in header]
     out += [
-        wrong(n, "column is not known", f"remove it; known are {', '.join(sorted(known))}")
+        wrong(n, "column is not known", f"name it, or remove it; known are {', '.join(sorted(known))}")
         for n in header
         if n not in known
     ]
@@ -154,7 +160,9 @@ class _RowReader:
             exercise=exercise.code,
             as_written=cells.text(cell["exercise"]),
             load=load,
-            reps=reps,
+            reps=reps if exercise.measure == "reps" or reps == 0 else None,
+            seconds=reps if exercise.measure == "seconds" and reps else None,
+            metres=Decimal(reps) if exercise.measure == "metres" and reps else None,
             effort=effort,
             missed="unsaid" if reps == 0 else None,
             pain=pain,

@@ -16,7 +16,7 @@ from steelyard.engine.quantities import Load, Unit
 from . import cells
 from .cells import CellRefused
 
-_COUNT = r"(?:\d+\s*[x×]\s*)?\d+(?:\+\d+)+|\d+\s*[x×]\s*\d+\s*(?:s|m)?\b|\d+(?:\s*,\s*\d+)+|\d+(?:s|m)?\b"
+_COUNT = r"(?:\d+\s*[x×*]\s*)?\d+(?:\+\d+)+|\d+\s*[x×*]\s*\d+\s*(?:s|m)?\b|\d+(?:\s*,\s*\d+)+|\d+(?:s|m)?\b"
 _LINE = re.compile(rf"^(?P<name>[^\d@]+?)\s+(?P<count>{_COUNT})\s*(?P<rest>.*)$", re.IGNORECASE | re.DOTALL)
 _LOAD = re.compile(
     r"^@?\s*(?P<mark>mark|stufe)?\s*(?P<value>[+-]?\d+(?:[.,]\d+)?)\s*(?P<unit>kg|lb|lbs)?\b\s*", re.IGNORECASE
@@ -34,6 +34,7 @@ _KINDS: dict[str, SetKind] = {
 _MISSED: dict[str, Missed] = {
     "strength": "strength", "technique": "technique", "pain": "pain", "not-done": "not-done",
 }  # fmt: skip
+LIGHTEST_KG, HEAVIEST_KG = Decimal(20), Decimal(350)
 EXAMPLE = "bench 3x8 @ 62.5kg rir 2"
 
 
@@ -76,12 +77,14 @@ def _check_in(rest: str, on: date, unit: Unit) -> Typed:
     details, last = _details(more)
     if load is None or load.unit == "mark" or last or set(details) - {"on"}:
         raise CellRefused(f"{rest!r} is no body mass", "write it as: body mass 81.5kg")
+    if not LIGHTEST_KG <= load.magnitude <= HEAVIEST_KG:
+        raise CellRefused(f"{rest!r} is no body mass of a lifter", "check the decimal mark and the unit")
     return Typed(check_in=CheckInBody(on=details.get("on", on), body_mass=load))
 
 
 def _counts(text: str) -> list[str]:
     """`3x8` as three counts, `8,8,7` as they stand."""
-    many = re.fullmatch(r"(\d+)\s*[x×]\s*(.+)", text, re.IGNORECASE)
+    many = re.fullmatch(r"(\d+)\s*[x×*]\s*(.+)", text, re.IGNORECASE)
     if many is None:
         return [part.strip() for part in text.split(",")]
     if not 1 <= int(many[1]) <= 30:

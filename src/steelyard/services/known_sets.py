@@ -74,6 +74,7 @@ def content_of(body: SetBody) -> bytes:
             as_written="",
             kind=None,
             phase=None,
+            missed=None,
             load=_spelt(body.load) if body.load is not None else Load(Decimal(0)),
             effort=Effort(plain(body.effort.rir)) if body.effort is not None else None,
             reps=next((int(count) for count in counts if count is not None), None),

@@ -17,6 +17,8 @@ from .scribe import Scribe
 
 LimitCode = Literal["weekly-limit", "step-limit", "twelve-week-limit"]
 DAYS = 7
+# A share typed for a percentage (0.06 for 6) is caught here; what is over the most is no limit any more.
+LEAST, MOST = Decimal("0.005"), Decimal("0.25")
 LONGEST = timedelta(days=92)
 
 
@@ -55,8 +57,8 @@ def overrule(
     end = until or start + timedelta(days=DAYS)
     if not start < end <= start + LONGEST:
         raise Refused("an overruling ends after it begins, within 92 days", "Give another day with --until")
-    if ceiling is not None and not (ceiling.is_finite() and 0 < ceiling <= 1):
-        raise Refused(f"a ceiling of {ceiling} is not between 0 and 100 %", "Write it as a percentage, such as 6")
+    if ceiling is not None and not (ceiling.is_finite() and LEAST <= ceiling <= MOST):
+        raise Refused(f"a ceiling is a percentage from {LEAST * 100} to {MOST * 100:f}", "Write it as one, such as 6")
     if not by.strip() or not why.strip():
         raise Refused("an overruling says who and why", "Give --by and --why")
     body = OverruleBody(

@@ -162,4 +162,4 @@ def _float(value: Decimal | None) -> float | None:
 
 def _plate(plate: Load, voice: Voice) -> str:
     """A plate by what is printed on it."""
-    return voice.number(plate.value) if plate.unit == "kg" else f"{voice.number(plate.value)} lb"
+    return voice.number(plate.value) if plate.unit == voice.unit else f"{voice.number(plate.value)} {plate.unit}"

@@ -58,8 +58,8 @@ def english(reason: r.AnyReason, voice: Voice) -> str:
         case r.TechniqueBroke():
             return f"Technique broke last time. {voice.percent(reason.cut)} off the load; earn it back clean."
         case r.PainHold():
-            sessions = "one quiet session" if reason.quiet_sessions == 1 else "two quiet sessions"
-            return f"Pain was noted ({_pain(reason, voice)}). Nothing rises before {sessions} at 2 of 10 or less."
+            until = "a session without pain" if reason.quiet_sessions == 1 else "two sessions at 2 of 10 or less"
+            return f"Pain was noted ({_pain(reason, voice)}). Nothing rises before {until}."
         case r.PainStop():
             return (
                 f"Pain was noted ({_pain(reason, voice)}). This exercise is left out. If it is sharp, new or swollen, or does "
@@ -101,6 +101,10 @@ def english(reason: r.AnyReason, voice: Voice) -> str:
             )
         case r.LimitsHold():
             return "Nothing more fits under the limits yet. The same again."
+        case r.LimitsEase():
+            return "The last session went above what the limits allow today. The line comes down to what fits."
+        case r.SchemeHolds():
+            return "The progression rule asks for no more yet. The same again."
         case r.OwnRange():
             sets = "1 set" if reason.sets == 1 else f"{reason.sets} sets"
             return f"{reason.bottom}-{reason.top}, {sets}: read off the last sessions, since no plan says."
@@ -112,8 +116,8 @@ def english(reason: r.AnyReason, voice: Voice) -> str:
             )
         case r.TwelveWeekLimit():
             return (
-                f"Twelve-week limit: {voice.percent(reason.ceiling)} over {voice.kilograms(reason.reference_kg)} twelve weeks "
-                f"ago is {voice.kilograms(reason.allowed_kg)}. Hold this week and look: tendon adapts more slowly than "
+                f"Twelve-week limit: {voice.percent(reason.ceiling)} over {voice.kilograms(reason.reference_kg)}, the level of twelve "
+                f"weeks ago or of the first week there is, is {voice.kilograms(reason.allowed_kg)}. Hold this week and look: tendon adapts more slowly than "
                 "muscle. The coach may lift it."
             )
         case r.RegainLimit():

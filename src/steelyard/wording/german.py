@@ -60,8 +60,12 @@ def german(reason: r.AnyReason, voice: Voice) -> str:
         case r.TechniqueBroke():
             return f"Die Technik brach zuletzt ein. {voice.percent(reason.cut)} weniger Last; sauber zurückverdienen."
         case r.PainHold():
-            sessions = "einer ruhigen Einheit" if reason.quiet_sessions == 1 else "zwei ruhigen Einheiten"
-            return f"Schmerz wurde notiert ({_pain(reason, voice)}). Nichts steigt vor {sessions} mit 2 von 10 oder weniger."
+            until = (
+                "einer Einheit ohne Schmerz"
+                if reason.quiet_sessions == 1
+                else "zwei Einheiten mit 2 von 10 oder weniger"
+            )
+            return f"Schmerz wurde notiert ({_pain(reason, voice)}). Nichts steigt vor {until}."
         case r.PainStop():
             return (
                 f"Schmerz wurde notiert ({_pain(reason, voice)}). Diese Übung entfällt. Ist er stechend, neu oder mit Schwellung, "
@@ -103,6 +107,10 @@ def german(reason: r.AnyReason, voice: Voice) -> str:
             )
         case r.LimitsHold():
             return "Mehr passt noch nicht unter die Grenzen. Dasselbe noch einmal."
+        case r.LimitsEase():
+            return "Die letzte Einheit lag über dem, was die Grenzen heute erlauben. Die Zeile geht auf das zurück, was passt."
+        case r.SchemeHolds():
+            return "Die Steigerungsregel verlangt noch nicht mehr. Dasselbe noch einmal."
         case r.OwnRange():
             sets = "1 Satz" if reason.sets == 1 else f"{reason.sets} Sätze"
             return f"{reason.bottom}-{reason.top}, {sets}: aus den letzten Einheiten gelesen, denn kein Plan sagt es."
@@ -114,8 +122,8 @@ def german(reason: r.AnyReason, voice: Voice) -> str:
             )
         case r.TwelveWeekLimit():
             return (
-                f"Zwölf-Wochen-Grenze: {voice.percent(reason.ceiling)} über {voice.kilograms(reason.reference_kg)} vor zwölf Wochen "
-                f"sind {voice.kilograms(reason.allowed_kg)}. Diese Woche halten und hinsehen: Sehnen passen sich langsamer an "
+                f"Zwölf-Wochen-Grenze: {voice.percent(reason.ceiling)} über {voice.kilograms(reason.reference_kg)}, dem Stand "
+                f"vor zwölf Wochen oder der ersten Woche, sind {voice.kilograms(reason.allowed_kg)}. Diese Woche halten und hinsehen: Sehnen passen sich langsamer an "
                 "als Muskeln. Der Trainer darf sie aufheben."
             )
         case r.RegainLimit():

@@ -32,7 +32,8 @@ class Voice(Struct, frozen=True):
 
     def load_number(self, load: Load) -> str:
         """A load without its unit."""
-        return self.number(load.value if load.unit == self.unit else shown_in(load.magnitude, self.unit))
+        is_typed = load.unit == self.unit and int(load.value.as_tuple().exponent) >= -3
+        return self.number(load.value if is_typed else shown_in(load.magnitude, self.unit))
 
     def kilograms(self, value: Decimal) -> str:
         """An estimate in kilograms, to the tenth, with its unit."""

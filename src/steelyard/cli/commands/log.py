@@ -10,9 +10,10 @@ from steelyard.cli.shared import Day, Setting, open_log, shared_options, show
 @click.command("log", context_settings={"ignore_unknown_options": True})
 @click.argument("words", nargs=-1, required=True)
 @click.option("--lifter", metavar="NAME", help="Who lifted; a new name is taken in.")
+@click.option("--new", "is_new", is_flag=True, help="The lifter is new, though the name looks like a known one.")
 @click.option("--on", type=Day(), help="On that day instead of today.")
 @shared_options
-def command(setting: Setting, words: tuple[str, ...], lifter: str | None, on: date | None) -> None:
+def command(setting: Setting, words: tuple[str, ...], lifter: str | None, is_new: bool, on: date | None) -> None:
     """Keep what was lifted, as one line; when this returns it is on the disk.
 
     Exercise, sets, load, then words: rir or rpe (of the last set), pain, technique good/rough/broke, missed, tempo,
@@ -31,11 +32,14 @@ def command(setting: Setting, words: tuple[str, ...], lifter: str | None, on: da
     from steelyard.services.set_logging import Logged, log_line
 
     def text(answer: Logged, _voice: object) -> str:
-        if answer.body_mass_kg is not None:
-            return f"{answer.lifter}, {answer.date}: body mass {answer.body_mass_kg:g} kg."
+        from steelyard.cli.paragraph import wrapped
         from steelyard.cli.past_text import set_text
 
+        new = "".join(f"{name} is new in this log.\n" for name in answer.lifters_added)
+        if answer.body_mass_kg is not None:
+            return f"{new}{answer.lifter}, {answer.date}: body mass {answer.body_mass_kg:g} kg."
         sets = "\n".join(f"  {set_text(s)}" for s in answer.sets)
-        return f"{answer.lifter}, {answer.date}: {answer.entries_added} kept.\n{sets}"
+        said = "".join(f"\n{wrapped(caution)}" for caution in answer.cautions)
+        return f"{new}{answer.lifter}, {answer.date}: {answer.entries_added} kept.\n{sets}{said}"
 
-    show(setting, log_line(" ".join(words), lifter, on, setting.voice.unit, scribe), text)
+    show(setting, log_line(" ".join(words), lifter, on, setting.voice, scribe, is_new=is_new), text)

@@ -17,13 +17,13 @@ class DoubleProgression:
         """One more repetition, or the next load once the range is full."""
         if line.count < line.range.top:
             return (self._repetitions(line),)
-        following = next_load(line)
+        following = line.next_total
         if following is None:
             return (self._at_the_heaviest(line),)
         return (self._load(line, following), self._beyond(line, following))
 
     def _repetitions(self, line: Line) -> Proposal:
-        goal = min(max(line.count + line.step, line.range.bottom), line.range.top)
+        goal = min(max(line.count + line.step, line.held_count, line.range.bottom), line.range.top)
         reason = RepetitionsRise(
             previous=line.latest.counts,
             load=line.shown(line.total),
@@ -56,10 +56,3 @@ class DoubleProgression:
     def _at_the_heaviest(self, line: Line) -> Proposal:
         reason = HeaviestLoadReached(load=line.shown(line.total), evidence=line.latest.evidence)
         return rise(line, "reps", total=line.total, count=line.count + line.step, reason=reason)
-
-
-def next_load(line: Line) -> Decimal | None:
-    """The total load (kg) after this one: the policy's step as far as it can be made, or one loadable step."""
-    step = line.policy.step_upper_kg if line.exercise.region == "upper" else line.policy.step_lower_kg
-    reached = line.loadable.at_most(line.total + step)
-    return reached if reached is not None and reached > line.total else line.loadable.above(line.total)
