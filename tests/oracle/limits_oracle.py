@@ -84,24 +84,24 @@ class LineOracle:
         if any(s.kind == "ramp" for s in self.decision.sets) or self.decision.course == "baseline":
             self._ramps()
         elif self.decision.course != "stop" and (self.days_off >= NEW_START_DAYS or not self.state.bouts):
-            self._note("baseline", f"{self.days_off} days off, course {self.decision.course} without ramp sets")
+            self.note("baseline", f"{self.days_off} days off, course {self.decision.course} without ramp sets")
         elif work:
-            prescribed = self._prescribed(work)
+            prescribed = self.prescribed(work)
             self._limits(prescribed)
             self._layoff(prescribed)
             self._accounts(prescribed)
         elif self.decision.course != "stop":
-            self._note("no-sets", f"no work sets in course {self.decision.course}")
+            self.note("no-sets", f"no work sets in course {self.decision.course}")
         return self.found
 
-    def _note(self, rule: str, said: str) -> None:
+    def note(self, rule: str, said: str) -> None:
         self.found.append(Violation(self.decision.exercise, rule, said))
 
-    def _prescribed(self, work: list[PlannedSet]) -> Prescribed:
+    def prescribed(self, work: list[PlannedSet]) -> Prescribed:
         """The set that asks most."""
-        return max((self._one(s, len(work)) for s in work), key=lambda p: p.worth)
+        return max((self.one(s, len(work)) for s in work), key=lambda p: p.worth)
 
-    def _one(self, planned: PlannedSet, sets: int) -> Prescribed:
+    def one(self, planned: PlannedSet, sets: int) -> Prescribed:
         added = Fraction(planned.load.magnitude) if planned.load else Fraction(0)
         counts = {"reps": planned.reps_top or planned.reps, "seconds": planned.seconds, "metres": planned.metres}
         count = Fraction(counts[self.exercise.measure] or 0)
@@ -114,34 +114,34 @@ class LineOracle:
     def _can_be_made(self, planned: PlannedSet) -> None:
         added = Fraction(planned.load.magnitude) if planned.load else Fraction(0)
         if not any(abs(added - made) <= ROUNDING for made in self.made):
-            self._note("cannot-be-made", f"{planned.kind} set at {float(added)} kg")
+            self.note("cannot-be-made", f"{planned.kind} set at {float(added)} kg")
         has_count = planned.reps or planned.seconds or planned.metres
         if not has_count:
-            self._note("no-count", f"{planned.kind} set without repetitions, seconds or metres")
+            self.note("no-count", f"{planned.kind} set without repetitions, seconds or metres")
 
     def _roles(self) -> None:
         given: list[AnyReason] = [*self.decision.reasons, *(c.reason for c in self.decision.considered)]
         for reason in given:
             if ROLES.get(code_of(reason)) != reason.role:
-                self._note("role", f"{code_of(reason)} is said to be a {reason.role}")
+                self.note("role", f"{code_of(reason)} is said to be a {reason.role}")
 
     # Ramp sets
 
     def _ramps(self) -> None:
         if self.decision.course != "baseline" or any(s.kind in WORKING for s in self.decision.sets):
-            self._note("baseline", f"ramp sets in course {self.decision.course}")
+            self.note("baseline", f"ramp sets in course {self.decision.course}")
         if not any(code in {"baseline-ramp", "baseline-after-layoff"} for code in self.codes):
-            self._note("unexplained", "ramp sets without their reason")
+            self.note("unexplained", "ramp sets without their reason")
         if not self.state.bouts:
             return
         if self.days_off < NEW_START_DAYS:
-            self._note("baseline", f"ramp sets after {self.days_off} days off")
-        old = self._last()
+            self.note("baseline", f"ramp sets after {self.days_off} days off")
+        old = self.last()
         lightest = self.made[0] + self.base
         for planned in self.decision.sets:
-            total = self._one(planned, 1).total
+            total = self.one(planned, 1).total
             if total > BASELINE_SHARE * old + ROUNDING and total > lightest:
-                self._note("baseline-80", f"ramp at {float(total):.2f} kg after {float(old):.2f} kg")
+                self.note("baseline-80", f"ramp at {float(total):.2f} kg after {float(old):.2f} kg")
 
     # The limits
 
@@ -151,24 +151,24 @@ class LineOracle:
             return
         self._step(prescribed)
         self._overrule_is_named(prescribed)
-        for rule, ceiling in self._ceilings(prescribed):
+        for rule, ceiling in self.ceilings(prescribed):
             if prescribed.worth > ceiling + ROUNDING:
-                self._note(rule, f"worth {float(prescribed.worth):.3f} kg, allowed {float(ceiling):.3f} kg")
+                self.note(rule, f"worth {float(prescribed.worth):.3f} kg, allowed {float(ceiling):.3f} kg")
 
     def _lightest(self, prescribed: Prescribed) -> None:
         """No load fits: the lightest, with what repetitions fit, at least one."""
         if prescribed.added > self.made[0] + ROUNDING:
-            self._note("not-lightest", f"{float(prescribed.added)} kg, lightest is {float(self.made[0])} kg")
+            self.note("not-lightest", f"{float(prescribed.added)} kg, lightest is {float(self.made[0])} kg")
             return
-        ceilings = [ceiling for _, ceiling in self._ceilings(prescribed)]
+        ceilings = [ceiling for _, ceiling in self.ceilings(prescribed)]
         if prescribed.count > 1 and any(prescribed.worth > ceiling + ROUNDING for ceiling in ceilings):
-            self._note("too-many-at-lightest", f"{float(prescribed.count)} at the lightest load are too many")
+            self.note("too-many-at-lightest", f"{float(prescribed.count)} at the lightest load are too many")
         is_wished = self.decision.course in {"rise", "hold", "repeat"}
-        bottom = worth(self.exercise.measure, prescribed.total, Fraction(self._bottom()), prescribed.rir)
-        if is_wished and prescribed.total <= self._last() and all(bottom <= ceiling for ceiling in ceilings):
-            self._note("no-load-under-limit", "named although the lightest load fits")
+        bottom = worth(self.exercise.measure, prescribed.total, Fraction(self.bottom()), prescribed.rir)
+        if is_wished and prescribed.total <= self.last() and all(bottom <= ceiling for ceiling in ceilings):
+            self.note("no-load-under-limit", "named although the lightest load fits")
 
-    def _ceilings(self, prescribed: Prescribed) -> Iterator[tuple[str, Fraction]]:
+    def ceilings(self, prescribed: Prescribed) -> Iterator[tuple[str, Fraction]]:
         """Each limit of the equivalent that binds today, with its height (kg)."""
         beginner = self.settings.is_beginner(self.reading.on)
         latest_worth = self.latest.best if self.latest else None
@@ -179,7 +179,7 @@ class LineOracle:
             ("weekly-limit", reference, self.settings.weekly_beginner if beginner else self.settings.weekly),
             ("twelve-week-limit", far, self.settings.twelve_beginner if beginner else self.settings.twelve),
         ):
-            is_set_aside, other = self._overrule(rule)
+            is_set_aside, other = self.overrule(rule)
             if is_set_aside:
                 continue
             if base is not None:
@@ -194,7 +194,7 @@ class LineOracle:
             elif latest_worth is not None:
                 yield "regain-limit", latest_worth
 
-    def _overrule(self, rule: str) -> tuple[bool, Fraction | None]:
+    def overrule(self, rule: str) -> tuple[bool, Fraction | None]:
         """Whether a coach set a limit aside today, or the height it has instead; the last entered counts."""
         for given in reversed(self.reading.log.overrules):
             is_meant = given.exercise == self.decision.exercise and given.limit == rule
@@ -207,18 +207,18 @@ class LineOracle:
         if "limit-overruled" in self.codes:
             return
         for rule in ("weekly-limit", "twelve-week-limit", "step-limit"):
-            is_set_aside, other = self._overrule(rule)
+            is_set_aside, other = self.overrule(rule)
             bound_by_it = any(code_of(r) == rule and r.ceiling == other for r in self.decision.reasons)  # type: ignore[union-attr]  # each of the three has one
             if other is not None and bound_by_it:
-                self._note("overrule-unnamed", f"{rule} bound at the overruled {float(other)}, but no reason says so")
+                self.note("overrule-unnamed", f"{rule} bound at the overruled {float(other)}, but no reason says so")
             if (is_set_aside or other is not None) and self._is_over_ordinary(rule, prescribed):
-                self._note("overrule-unnamed", f"above the ordinary {rule}, but no reason says so")
+                self.note("overrule-unnamed", f"above the ordinary {rule}, but no reason says so")
 
     def _is_over_ordinary(self, rule: str, prescribed: Prescribed) -> bool:
         """Whether the line is above a limit as it would be without an overrule."""
         if rule == "step-limit":
-            above = [load + self.base for load in self.made if load + self.base > self._last() + ROUNDING]
-            return prescribed.total > max(self._last() * (1 + self.settings.step), min(above, default=self._last()))
+            above = [load + self.base for load in self.made if load + self.base > self.last() + ROUNDING]
+            return prescribed.total > max(self.last() * (1 + self.settings.step), min(above, default=self.last()))
         beginner = self.settings.is_beginner(self.reading.on)
         if rule == "weekly-limit":
             base = self.reading.reference(self.state)
@@ -228,27 +228,27 @@ class LineOracle:
             share = self.settings.twelve_beginner if beginner else self.settings.twelve
         return base is not None and self.exercise.measure == "reps" and prescribed.worth > base * (1 + share) + ROUNDING
 
-    def _last(self) -> Fraction:
+    def last(self) -> Fraction:
         """Total load of the latest line (kg)."""
         return self.latest.load if self.latest else self.state.bouts[-1].load
 
-    def _last_added(self) -> Fraction | None:
+    def last_added(self) -> Fraction | None:
         """Added load of the latest line (kg), if there is one."""
         if self.latest is None:
             return None
         return min((w.added for w in self.latest.work if w.total == self.latest.load), default=None)
 
-    def _is_heavier(self, prescribed: Prescribed) -> bool:
+    def is_heavier(self, prescribed: Prescribed) -> bool:
         """Whether more is put on than in the latest line; a heavier body alone is no heavier load."""
-        before = self._last_added()
+        before = self.last_added()
         is_more_added = before is None or prescribed.added > before + ROUNDING
-        return prescribed.total > self._last() + ROUNDING and is_more_added
+        return prescribed.total > self.last() + ROUNDING and is_more_added
 
-    def _step_ceiling(self) -> Fraction:
+    def step_ceiling(self) -> Fraction:
         """Heaviest total load by the step limit, taking the smallest jump where it is longer (kg)."""
-        last = self._last()
+        last = self.last()
         share = self.settings.step
-        is_set_aside, other = self._overrule("step-limit")
+        is_set_aside, other = self.overrule("step-limit")
         if is_set_aside:
             return self.made[-1] + self.base
         by_share = last * (1 + (share if other is None else other))
@@ -256,18 +256,18 @@ class LineOracle:
         return max(by_share, min(above, default=by_share))
 
     def _step(self, prescribed: Prescribed) -> None:
-        last = self._last()
-        if prescribed.total > self._step_ceiling() + ROUNDING:
-            self._note("step-limit", f"{float(prescribed.total):.2f} kg after {float(last):.2f} kg")
+        last = self.last()
+        if prescribed.total > self.step_ceiling() + ROUNDING:
+            self.note("step-limit", f"{float(prescribed.total):.2f} kg after {float(last):.2f} kg")
             return
-        is_set_aside, other = self._overrule("step-limit")
+        is_set_aside, other = self.overrule("step-limit")
         share = self.settings.step if other is None else other
         if is_set_aside or prescribed.total <= last * (1 + max(share, self.settings.step)) + ROUNDING:
             return
         if "smallest-jump" not in self.codes:
-            self._note("jump-unnamed", f"{float(prescribed.total):.2f} kg after {float(last):.2f} kg")
+            self.note("jump-unnamed", f"{float(prescribed.total):.2f} kg after {float(last):.2f} kg")
         if why := self._jump_forbidden(prescribed):
-            self._note("smallest-jump", f"{float(prescribed.total):.2f} kg after {float(last):.2f} kg: {why}")
+            self.note("smallest-jump", f"{float(prescribed.total):.2f} kg after {float(last):.2f} kg: {why}")
 
     def _jump_forbidden(self, prescribed: Prescribed) -> str:
         """Why the smallest jump may not be taken, or nothing."""
@@ -285,10 +285,10 @@ class LineOracle:
             predicted = floor(30 * (weakest / prescribed.total - 1) - self.settings.target_rir)
         else:
             predicted = floor(weakest / prescribed.total)
-        bottom = self._bottom()
+        bottom = self.bottom()
         return "" if predicted >= bottom else f"predicts {predicted}, bottom is {bottom}"
 
-    def _bottom(self) -> int:
+    def bottom(self) -> int:
         """The bottom of the range, which this page does not define: as the sheet says it."""
         for reason in self.decision.reasons:
             if code_of(reason) in {"own-range", "smallest-jump"}:
@@ -298,7 +298,7 @@ class LineOracle:
     # Layoffs
 
     def _layoff(self, prescribed: Prescribed) -> None:
-        last = self._last()
+        last = self.last()
         cut = self.settings.cut_long if self.days_off >= LONG_RETURN_DAYS else self.settings.cut_short
         said = (
             f"{float(prescribed.total):.2f} kg x {prescribed.count} @ {prescribed.rir} after {self.days_off} days off"
@@ -306,33 +306,33 @@ class LineOracle:
         if self.days_off >= RETURN_DAYS:
             is_lightest = prescribed.added <= self.made[0] + ROUNDING
             if prescribed.total > last * (1 - cut) + ROUNDING and not is_lightest:
-                self._note("return-load", f"{said}, latest line at {float(last):.2f} kg")
+                self.note("return-load", f"{said}, latest line at {float(last):.2f} kg")
             if prescribed.rir < self.settings.return_rir:
-                self._note("return-rir", said)
+                self.note("return-rir", said)
             usual = self.state.usual_sets
             if usual is not None and prescribed.sets != max(usual // 2, 1):  # half rounded down, at least one (read so)
-                self._note("return-sets", f"{prescribed.sets} sets, usually {usual}; {said}")
+                self.note("return-sets", f"{prescribed.sets} sets, usually {usual}; {said}")
         elif (
             self.reading.is_away(self.days_off)
-            and self._is_heavier(prescribed)
+            and self.is_heavier(prescribed)
             and "no-load-under-limit" not in self.codes
         ):
-            self._note("repeat", f"{said}, latest line at {float(last):.2f} kg")
+            self.note("repeat", f"{said}, latest line at {float(last):.2f} kg")
 
     # What the decision says of itself
 
     def _accounts(self, prescribed: Prescribed) -> None:
-        last = self._last()
+        last = self.last()
         course, codes = self.decision.course, set(self.codes)
         is_rise = course == "rise"
         if not is_rise and not codes & WHY_NOT_UP:
-            self._note("unexplained", f"course {course} with {sorted(codes)}")
+            self.note("unexplained", f"course {course} with {sorted(codes)}")
         if is_rise and not codes & WHY_UP:
-            self._note("unexplained", f"a rise with {sorted(codes)}")
-        before = self._last_added()
+            self.note("unexplained", f"a rise with {sorted(codes)}")
+        before = self.last_added()
         if prescribed.total < last - ROUNDING and (before is None or prescribed.added < before - ROUNDING):
             is_said = course in {"ease", "return", "deload"} or codes & (LIMITS | {"rounded-down"})
             if not is_said:
-                self._note("lower-unexplained", f"{float(prescribed.total):.2f} after {float(last):.2f} kg, {course}")
-        if self._is_heavier(prescribed) and not codes & {"range-filled", "regain", "no-load-under-limit"}:
-            self._note("rise-unexplained", f"{float(prescribed.total):.2f} after {float(last):.2f} kg, {sorted(codes)}")
+                self.note("lower-unexplained", f"{float(prescribed.total):.2f} after {float(last):.2f} kg, {course}")
+        if self.is_heavier(prescribed) and not codes & {"range-filled", "regain", "no-load-under-limit"}:
+            self.note("rise-unexplained", f"{float(prescribed.total):.2f} after {float(last):.2f} kg, {sorted(codes)}")

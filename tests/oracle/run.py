@@ -4,7 +4,7 @@ import argparse
 import subprocess
 from collections import Counter
 from concurrent.futures import ProcessPoolExecutor
-from datetime import date
+from datetime import UTC, datetime
 from pathlib import Path
 from time import monotonic
 
@@ -67,9 +67,9 @@ def report(made_from: str, many: int, earliest: int, total: Counter[str], breach
             "Written by `python -m tests.oracle.run "
             f"{many} --write`. Each generated log (seeds {earliest} to {earliest + many - 1}) is planned once by the",
             "engine, and every line of the sheet is held against `docs/reference/limits.md` by `tests/oracle/`,",
-            "which reads the log by that page alone. That the oracle can fail is shown in `tests/oracle/test_limits.py`.",
+            "which reads the log by that page alone. That the oracle can fail is shown in `tests/oracle/`.",
             "",
-            f"* day: {date.today().isoformat()}",
+            f"* day: {datetime.now(UTC).date().isoformat()}",
             f"* commit: {made_from}",
             f"* logs: {many}",
             f"* lines: {lines}",

@@ -58,7 +58,7 @@ def overrule(
     if not start < end <= start + LONGEST:
         raise Refused("an overruling ends after it begins, within 92 days", "Give another day with --until")
     if ceiling is not None and not (ceiling.is_finite() and LEAST <= ceiling <= MOST):
-        raise Refused(f"a ceiling is a percentage from {LEAST * 100} to {MOST * 100:f}", "Write it as one, such as 6")
+        raise Refused("a ceiling lies between 0.5 and 25 %", "Write it as one, such as 6")
     if not by.strip() or not why.strip():
         raise Refused("an overruling says who and why", "Give --by and --why")
     body = OverruleBody(
