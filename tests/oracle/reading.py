@@ -179,9 +179,9 @@ class Reading:
         """The best of the six latest training weeks that are twelve and more back; else of the first seven days."""
         weeks = self._best_by_week(state.normal)
         old = sorted(week for week in weeks if week >= 12)[: self.settings.weeks]
-        if old:
-            return max(weeks[week] for week in old)
         held = [b for b in state.normal if b.best is not None]
+        if old and (self.on - held[0].on).days >= 91:
+            return max(weeks[week] for week in old)
         # Where even the first seven days are this week: its first day.
         days = 1 if held and self.week_of(held[0]) == 0 else 7
         return max((b.best for b in held if (b.on - held[0].on).days < days and b.best is not None), default=None)

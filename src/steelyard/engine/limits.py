@@ -245,7 +245,7 @@ def twelve_week_reference(line: tuple[Phased, ...], on: date, training_weeks: in
     old = [span for span in spans if span >= TWELVE_WEEKS_DAYS // TRAINING_WEEK_DAYS][:training_weeks]
     if not old and spans and spans[-1] == 0:
         return weekly_reference(line, on, training_weeks)
-    if old:
+    if old and (on - normal[0].exposure.on).days >= TWELVE_WEEKS_DAYS + TRAINING_WEEK_DAYS:
         return tuple(p for p in normal if (on - p.exposure.on).days // TRAINING_WEEK_DAYS in old)
     # Counted from its first day, so that it is the same week on whichever day one asks.
     return tuple(p for p in normal if (p.exposure.on - normal[0].exposure.on).days < TRAINING_WEEK_DAYS)

@@ -118,7 +118,7 @@ def english(reason: r.AnyReason, voice: Voice) -> str:
             return (
                 f"Twelve-week limit: {voice.percent(reason.ceiling)} over {voice.kilograms(reason.reference_kg)}, the level of twelve "
                 f"weeks ago or of the first week there is, is {voice.kilograms(reason.allowed_kg)}. Hold this week and look: tendon adapts more slowly than "
-                "muscle. The coach may lift it."
+                "muscle. The coach may lift it (`steelyard overrule`)."
             )
         case r.RegainLimit():
             return (

@@ -124,7 +124,7 @@ def german(reason: r.AnyReason, voice: Voice) -> str:
             return (
                 f"Zwölf-Wochen-Grenze: {voice.percent(reason.ceiling)} über {voice.kilograms(reason.reference_kg)}, dem Stand "
                 f"vor zwölf Wochen oder der ersten Woche, sind {voice.kilograms(reason.allowed_kg)}. Diese Woche halten und hinsehen: Sehnen passen sich langsamer an "
-                "als Muskeln. Der Trainer darf sie aufheben."
+                "als Muskeln. Der Trainer darf sie aufheben (`steelyard overrule`)."
             )
         case r.RegainLimit():
             return (
