@@ -8,7 +8,7 @@ DRIVERS = {
     "range-not-full", "sets-later", "density-never",
 }  # fmt: skip
 LIMITS = {
-    "weekly-limit", "twelve-week-limit", "regain-limit", "step-limit", "smallest-jump", "smallest-jump-refused",
+    "weekly-limit", "twelve-week-limit", "pause-served", "regain-limit", "step-limit", "smallest-jump", "smallest-jump-refused",
     "no-load-under-limit", "limit-overruled",
 }  # fmt: skip
 CAUTIONS = {

@@ -12,7 +12,7 @@ from steelyard.engine.sheet import PlannedSet, Sheet
 
 from .bouts import worth
 from .codes import LIMITS, ROLES, WHY_NOT_UP, WHY_UP
-from .line_reading import ROUNDING, WORKING, LineReading, Prescribed, Violation
+from .line_reading import BASELINE_SHARE, ROUNDING, WORKING, LineReading, Prescribed, Violation
 from .reading import LONG_RETURN_DAYS, NEW_START_DAYS, RETURN_DAYS, Reading
 
 

@@ -63,6 +63,7 @@ class LineReading:
         self.found: list[Violation] = []
 
     def note(self, rule: str, said: str) -> None:
+        """Keep one breach."""
         self.found.append(Violation(self.decision.exercise, rule, said))
 
     def prescribed(self, work: list[PlannedSet]) -> Prescribed:
@@ -70,6 +71,7 @@ class LineReading:
         return max((self.one(s, len(work)) for s in work), key=lambda p: p.worth)
 
     def one(self, planned: PlannedSet, sets: int) -> Prescribed:
+        """One planned set as numbers."""
         added = Fraction(planned.load.magnitude) if planned.load else Fraction(0)
         counts = {"reps": planned.reps_top or planned.reps, "seconds": planned.seconds, "metres": planned.metres}
         count = Fraction(counts[self.exercise.measure] or 0)

@@ -13,7 +13,8 @@ from steelyard.engine.planning import plan_session
 from steelyard.engine.reasons import code_of
 
 from .generated_logs import generated_case
-from .limits_oracle import Violation, violations
+from .limits_oracle import violations
+from .line_reading import Violation
 
 PROCESSES = 2
 REPOSITORY = Path(__file__).resolve().parents[2]
