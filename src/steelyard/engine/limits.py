@@ -5,7 +5,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Literal
 
-from msgspec import Struct
+from msgspec import Struct, structs
 
 from .equipment import Loadable
 from .log import OverruleBody
@@ -16,6 +16,7 @@ from .reasons import (
     AnyReason,
     LimitOverruled,
     NoLoadUnderLimit,
+    PauseServed,
     RegainLimit,
     SmallestJump,
     SmallestJumpRefused,
@@ -27,6 +28,7 @@ from .yardstick import COUNT_STEP, SLACK, Yardstick
 
 TRAINING_WEEK_DAYS = 7
 TWELVE_WEEKS_DAYS = 84
+PAUSE_DAYS = 14
 EquivalentCode = Literal["weekly-limit", "twelve-week-limit", "regain-limit"]
 _REASONS: dict[EquivalentCode, Callable[..., WeeklyLimit | TwelveWeekLimit | RegainLimit]] = {
     "weekly-limit": WeeklyLimit,
@@ -50,11 +52,17 @@ class EquivalentLimit(Struct, frozen=True, kw_only=True):
     reference: float
     ceiling: Decimal
     least_rise: float = 0.0
+    after_pause: float = 0.0
     evidence: tuple[str, ...] = ()
 
     @property
     def allowed(self) -> float:
         """The highest equivalent (kg)."""
+        return max(self.plain, self.after_pause)
+
+    @property
+    def plain(self) -> float:
+        """The highest equivalent (kg) without a pause served."""
         return max(self.reference * (1 + float(self.ceiling)), self.reference + self.least_rise)
 
 
@@ -151,13 +159,7 @@ def _in_force(limit: EquivalentLimit, overrule: OverruleBody | None) -> Equivale
 
 
 def _replaced(limit: EquivalentLimit, ceiling: Decimal) -> EquivalentLimit:
-    return EquivalentLimit(
-        code=limit.code,
-        reference=limit.reference,
-        ceiling=ceiling,
-        least_rise=limit.least_rise,
-        evidence=limit.evidence,
-    )
+    return structs.replace(limit, ceiling=ceiling, after_pause=0.0)
 
 
 def _overrule(limits: Limits, code: str) -> OverruleBody | None:
@@ -174,6 +176,15 @@ def _traces(
     out: list[AnyReason] = []
     if overrule is not None and (is_over or level > limit.allowed * (1 + SLACK)):
         out.append(overruled_reason(overrule))
+    elif not is_over and level > limit.plain * (1 + SLACK):
+        out.append(
+            PauseServed(
+                allowed_kg=tenth(limit.allowed),
+                reference_kg=tenth(limit.reference),
+                ceiling=limit.ceiling,
+                evidence=limit.evidence,
+            )
+        )
     if in_force is not None and is_over:
         reason = _REASONS[in_force.code]
         out.append(
@@ -249,6 +260,13 @@ def twelve_week_reference(line: tuple[Phased, ...], on: date, training_weeks: in
         return tuple(p for p in normal if (on - p.exposure.on).days // TRAINING_WEEK_DAYS in old)
     # Counted from its first day, so that it is the same week on whichever day one asks.
     return tuple(p for p in normal if (p.exposure.on - normal[0].exposure.on).days < TRAINING_WEEK_DAYS)
+
+
+def level_after_pause(line: tuple[Phased, ...], on: date, weekly_ceiling: Decimal, yardstick: Yardstick) -> float:
+    """What a line may reach beyond the twelve-week ceiling: a week's share over training two weeks old, so that every
+    rise beyond it is followed by a week's hold."""
+    old = [p.exposure for p in current_normal(line) if (on - p.exposure.on).days >= PAUSE_DAYS]
+    return (best_equivalent(old, yardstick) or 0.0) * (1 + float(weekly_ceiling))
 
 
 def current_normal(line: tuple[Phased, ...]) -> tuple[Phased, ...]:

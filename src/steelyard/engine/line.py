@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from datetime import date
 from decimal import Decimal
 
-from msgspec import Struct
+from msgspec import Struct, structs
 
 from .equipment import Equipment, Loadable, loads_for
 from .exercises import Exercise
@@ -16,6 +16,7 @@ from .limits import (
     StepCeiling,
     ceilings,
     equivalent_limit,
+    level_after_pause,
     twelve_week_reference,
     weekly_reference,
 )
@@ -191,11 +192,15 @@ def _limits(
     is_returning = latest.phase == "return" or past[-1].spell > 0
     body_part = total_load(exercise, Decimal(0), body_mass_kg)
     total = latest.exposure.line_load + body_part
+    twelve_weeks = equivalent_limit(
+        "twelve-week-limit", twelve_week_reference(past, on, weeks), twelve_ceiling, yardstick
+    )
+    if twelve_weeks is not None:
+        reach = level_after_pause(past, on, weekly_ceiling, yardstick)
+        twelve_weeks = structs.replace(twelve_weeks, after_pause=reach)
     return Limits(
         weekly=equivalent_limit("weekly-limit", weekly_reference(past, on, weeks), weekly_ceiling, yardstick),
-        twelve_weeks=equivalent_limit(
-            "twelve-week-limit", twelve_week_reference(past, on, weeks), twelve_ceiling, yardstick
-        ),
+        twelve_weeks=twelve_weeks,
         regain=equivalent_limit("regain-limit", regain_reference(past, latest, on), policy.regain_ceiling, yardstick)
         if is_returning
         else None,

@@ -146,7 +146,8 @@ def _held(line: Line, in_the_way: list[AnyReason]) -> tuple[Proposal, Bounded]:
         reasons=(SchemeHolds(scheme=line.policy.scheme, evidence=evidence),),
     )
     limited = _bounded(line, hold)
-    if limited.bound_by:
+    made = line.loadable.at_most(line.total)
+    if limited.allowed.count < hold.count or (made is not None and limited.allowed.total < made):
         return structs.replace(hold, reasons=(LimitsEase(evidence=evidence),)), limited
     if limited.allowed.total < line.total:
         return structs.replace(hold, reasons=()), limited  # only what can be made here lowers it: rounding says so

@@ -200,6 +200,16 @@ class TwelveWeekLimit(Reason, tag="twelve-week-limit", frozen=True, kw_only=True
     source: str = J
 
 
+class PauseServed(Reason, tag="pause-served", frozen=True, kw_only=True):
+    """The twelve-week ceiling was reached, and the line has been held for a week since: it may go on by the week."""
+
+    role: ClassVar[Role] = "limit"
+    allowed_kg: Decimal
+    reference_kg: Decimal
+    ceiling: Decimal
+    source: str = J
+
+
 class RegainLimit(Reason, tag="regain-limit", frozen=True, kw_only=True):
     """After a layoff the equivalent 1RM comes back at a weekly pace."""
 
@@ -378,6 +388,7 @@ AnyReason = (
     | OwnRange
     | WeeklyLimit
     | TwelveWeekLimit
+    | PauseServed
     | RegainLimit
     | StepLimit
     | SmallestJump

@@ -117,8 +117,13 @@ def english(reason: r.AnyReason, voice: Voice) -> str:
         case r.TwelveWeekLimit():
             return (
                 f"Twelve-week limit: {voice.percent(reason.ceiling)} over {voice.kilograms(reason.reference_kg)}, the level of twelve "
-                f"weeks ago or of the first week there is, is {voice.kilograms(reason.allowed_kg)}. Hold this week and look: tendon adapts more slowly than "
+                f"weeks ago or of the first week there is, is reached; {voice.kilograms(reason.allowed_kg)} is the most for now. Hold for a week and look: tendon adapts more slowly than "
                 "muscle. The coach may lift it (`steelyard overrule`)."
+            )
+        case r.PauseServed():
+            return (
+                f"{voice.percent(reason.ceiling)} over {voice.kilograms(reason.reference_kg)} within twelve weeks was reached, and "
+                "the line was held for a week since. It may go on, no faster than the weekly limit; mind tendons and joints."
             )
         case r.RegainLimit():
             return (

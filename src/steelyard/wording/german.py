@@ -123,8 +123,13 @@ def german(reason: r.AnyReason, voice: Voice) -> str:
         case r.TwelveWeekLimit():
             return (
                 f"Zwölf-Wochen-Grenze: {voice.percent(reason.ceiling)} über {voice.kilograms(reason.reference_kg)}, dem Stand "
-                f"vor zwölf Wochen oder der ersten Woche, sind {voice.kilograms(reason.allowed_kg)}. Diese Woche halten und hinsehen: Sehnen passen sich langsamer an "
+                f"vor zwölf Wochen oder der ersten Woche, sind erreicht; mehr als {voice.kilograms(reason.allowed_kg)} ist jetzt nicht drin. Eine Woche halten und hinsehen: Sehnen passen sich langsamer an "
                 "als Muskeln. Der Trainer darf sie aufheben (`steelyard overrule`)."
+            )
+        case r.PauseServed():
+            return (
+                f"{voice.percent(reason.ceiling)} über {voice.kilograms(reason.reference_kg)} in zwölf Wochen waren erreicht, und "
+                "die Zeile wurde seither eine Woche gehalten. Sie darf weiter, nicht schneller als die Wochengrenze; auf Sehnen und Gelenke achten."
             )
         case r.RegainLimit():
             return (
