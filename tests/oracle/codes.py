@@ -8,8 +8,8 @@ DRIVERS = {
     "range-not-full", "sets-later", "density-never",
 }  # fmt: skip
 LIMITS = {
-    "weekly-limit", "twelve-week-limit", "pause-served", "regain-limit", "step-limit", "smallest-jump", "smallest-jump-refused",
-    "no-load-under-limit", "limit-overruled",
+    "weekly-limit", "twelve-week-limit", "pause-served", "regain-limit", "step-limit", "smallest-jump",
+    "smallest-jump-refused", "no-load-under-limit", "limit-overruled",
 }  # fmt: skip
 CAUTIONS = {
     "equipment-assumed", "body-mass-assumed", "screening-not-asked", "stop-signs", "own-rotation", "deload-offered",

@@ -89,6 +89,7 @@ class LineOracle(LineReading):
             return
         self._step(prescribed)
         self._overrule_is_named(prescribed)
+        self._pause_is_named(prescribed)
         for rule, ceiling in self.ceilings(prescribed):
             if prescribed.worth > ceiling + ROUNDING:
                 self.note(rule, f"worth {float(prescribed.worth):.3f} kg, allowed {float(ceiling):.3f} kg")
@@ -105,6 +106,13 @@ class LineOracle(LineReading):
         bottom = worth(self.exercise.measure, prescribed.total, Fraction(self.bottom()), prescribed.rir)
         if is_wished and prescribed.total <= self.last() and all(bottom <= ceiling for ceiling in ceilings):
             self.note("no-load-under-limit", "named although the lightest load fits")
+
+    def _pause_is_named(self, prescribed: Prescribed) -> None:
+        """Above the plain twelve-week ceiling only with its name, or where a coach overruled it."""
+        is_overruled = self.overrule("twelve-week-limit") != (False, None)
+        is_named = bool({"pause-served", "twelve-week-limit"} & set(self.codes))
+        if not is_overruled and not is_named and self._is_over_ordinary("twelve-week-limit", prescribed):
+            self.note("pause-unnamed", "above the twelve-week ceiling, but no reason says so")
 
     def _overrule_is_named(self, prescribed: Prescribed) -> None:
         """A limit that a coach set elsewhere, and that decided, must be named."""

@@ -95,7 +95,11 @@ class LineReading:
                 continue
             if base is not None:
                 easiest = (reference or base) + step if step else Fraction(0)
-                yield rule, max(base * (1 + (share if other is None else other)), easiest)
+                rested = Fraction(0)
+                if rule == "twelve-week-limit" and other is None:  # a coach's ceiling holds as it was given (read so)
+                    weekly = self.settings.weekly_beginner if beginner else self.settings.weekly
+                    rested = (self.reading.rested_best(self.state) or 0) * (1 + weekly)
+                yield rule, max(base * (1 + (share if other is None else other)), easiest, rested)
             elif latest_worth is not None:
                 yield rule, latest_worth
         if self.days_off < RETURN_DAYS and self.reading.returning_since(self.state) is not None:

@@ -21,6 +21,7 @@ RETURN_DAYS = 14
 LONG_RETURN_DAYS = 28
 REPEAT_DAYS = 7
 RETURN_LASTS_DAYS = 42
+PAUSE_DAYS = 14
 BACK_AT = Fraction(97, 100)
 WORK_FROM = Fraction(85, 100)
 
@@ -185,6 +186,11 @@ class Reading:
         # Where even the first seven days are this week: its first day.
         days = 1 if held and self.week_of(held[0]) == 0 else 7
         return max((b.best for b in held if (b.on - held[0].on).days < days and b.best is not None), default=None)
+
+    def rested_best(self, state: LineState) -> Fraction | None:
+        """The best of normal training that is fourteen or more days old."""
+        old = [b.best for b in state.normal if (self.on - b.on).days >= PAUSE_DAYS and b.best is not None]
+        return max(old, default=None)
 
     def _best_by_week(self, bouts: list[Bout]) -> dict[int, Fraction]:
         weeks: dict[int, Fraction] = {}
