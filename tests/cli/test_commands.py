@@ -216,7 +216,10 @@ def test_wrong_usage_ends_with_two_and_changes_nothing(filled: Cli, arguments: t
         (("log", "squat"), "such as: bench 3x8 @ 62.5kg rir 2"),
         (("log", "squat 5 @ 100kg on 2026-02-30"), "is not a date"),
         (("amend", "abcdef12", "bench 8 @ 60kg"), "Copy it from `steelyard history`"),
-        (("overrule", "squat", "--limit", "weekly-limit", "--to", "nan", "--by", "B", "--why", "x"), "between 0.5 and 25 %"),
+        (
+            ("overrule", "squat", "--limit", "weekly-limit", "--to", "nan", "--by", "B", "--why", "x"),
+            "between 0.5 and 25 %",
+        ),
         (("policy", "Ada", "--set", "weekly_ceiling=0.5"), "between 0.005 and 0.05"),
         (("policy", "Ada", "--set", "luck=1"), "there is no setting luck"),
         (("export", "Cy"), "Known: Ada"),

@@ -238,6 +238,12 @@ class Policy(Struct, frozen=True, kw_only=True):
         return self.trained_since is not None and 0 <= (on - self.trained_since).days < 26 * 7
 
 
+def _how(hint: object) -> str:
+    """What a value of a type looks like."""
+    examples: dict[object, str] = {Decimal: "a number such as 0.02", int: "a whole number such as 3"}
+    return examples.get(hint, "a day such as 2026-09-01")
+
+
 def outside_survey(name: str, value: object) -> bool:
     """Whether a setting lies outside what surveyed people do."""
     surveyed = settings()[name].surveyed
@@ -270,5 +276,5 @@ def changed(policy: Policy, changes: dict[str, str]) -> Policy:
         try:
             values[name] = msgspec.convert(typed or None, hints[name], strict=False)
         except msgspec.ValidationError as refused:
-            raise PolicyRefused(f"{name} cannot be {typed!r}: {refused}") from refused
+            raise PolicyRefused(f"{name} cannot be {typed!r}; write {_how(hints[name])}") from refused
     return msgspec.structs.replace(policy, **values)

@@ -1,7 +1,7 @@
 """Training logs as CSV: one honest shape, a set a row."""
 
 import csv
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from decimal import Decimal
 from pathlib import Path
 from typing import TypeVar
@@ -19,6 +19,7 @@ from .problems import Problem
 NEEDED = ("date", "exercise", "reps")
 LOADS: tuple[Unit, ...] = ("kg", "lb")
 OPTIONAL = ("lifter", "rir", "note", "pain", "technique")
+TOLD_EVERY = 1000
 T = TypeVar("T")
 
 
@@ -37,16 +38,31 @@ class Reading(Struct, frozen=True, kw_only=True):
     problems: tuple[Problem, ...]
 
 
-def read_csv(path: Path, catalogue: Catalogue, lifter: str | None) -> Reading:
-    """All sets of a file and all its problems; `lifter` serves where the file has no such column."""
+def read_csv(
+    path: Path, catalogue: Catalogue, lifter: str | None, progress: Callable[[int, int], None] | None = None
+) -> Reading:
+    """All sets of a file and all its problems; `lifter` serves where the file has no such column.
+
+    `progress` hears how many characters of how many bytes are read.
+    """
     try:
         with path.open(encoding="utf-8-sig", newline="") as file:
-            return _read(csv.reader(file, strict=True), catalogue, lifter)
+            lines = file if progress is None else _told(file, path.stat().st_size, progress)
+            return _read(csv.reader(lines, strict=True), catalogue, lifter)
     except UnicodeDecodeError as refused:
         problem = _whole_file("is not UTF-8 text", "save it as CSV in UTF-8", f"byte {refused.start}")
     except OSError as refused:
         problem = _whole_file(f"cannot be read: {refused.strerror}", "check the path", str(path))
     return Reading(rows_read=0, rows=(), problems=(problem,))
+
+
+def _told(lines: Iterable[str], size: int, progress: Callable[[int, int], None]) -> Iterator[str]:
+    done = 0
+    for number, line in enumerate(lines):
+        done += len(line)
+        if number % TOLD_EVERY == 0:
+            progress(done, size)
+        yield line
 
 
 def _whole_file(problem: str, remedy: str, value: str) -> Problem:

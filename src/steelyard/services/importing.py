@@ -1,6 +1,7 @@
 """Take in a file of sets: all of it or nothing, and nothing twice."""
 
-from collections import Counter
+from collections import Counter, defaultdict
+from collections.abc import Callable
 from pathlib import Path
 
 from msgspec import Struct
@@ -28,15 +29,24 @@ class Imported(Struct, frozen=True, kw_only=True):
     problems: tuple[Problem, ...] = ()
 
 
-def import_file(path: Path, lifter: str | None, scribe: Scribe) -> Imported:
-    """Add the sets of a file that the log does not hold yet, in one transaction."""
-    reading = read_csv(path, catalogue(), lifter)
+def import_file(
+    path: Path, lifter: str | None, scribe: Scribe, progress: Callable[[int, int], None] = lambda done, total: None
+) -> Imported:
+    """Add the sets of a file that the log does not hold yet, in one transaction; `progress` hears how far it is."""
+    # Reading takes about half of the time, telling new sets from known ones the other half.
+    reading = read_csv(path, catalogue(), lifter, lambda done, size: progress(done, 2 * size))
     if reading.problems:
         return Imported(file=path.name, rows_read=reading.rows_read, problems=reading.problems)
     lifters, entries = _people(reading.rows, scribe)
     created = len(entries)
+    bodies: defaultdict[str, list[SetBody]] = defaultdict(list)
+    for row in reading.rows:
+        bodies[folded(row.lifter)].append(row.body)
+    done = reading.rows_read
     for name, person in lifters.items():
-        entries += _new_sets(person, [row.body for row in reading.rows if folded(row.lifter) == name], scribe)
+        entries += _new_sets(person, bodies[name], scribe)
+        done += len(bodies[name])
+        progress(done, 2 * reading.rows_read)
     added = len(entries) - created
     if entries:
         scribe.write(entries)

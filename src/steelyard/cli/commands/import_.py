@@ -28,6 +28,7 @@ def command(setting: Setting, file: Path, lifter: str | None) -> None:
       steelyard import log.csv --lifter "Ines Falk"
     """
     scribe = open_log(setting)
+    from steelyard.cli.progress import Progress
     from steelyard.services.importing import Imported, import_file, problem_text
 
     def text(answer: Imported, _voice: object) -> str:
@@ -41,7 +42,8 @@ def command(setting: Setting, file: Path, lifter: str | None) -> None:
             f"{', '.join(answer.lifters)}."
         )
 
-    answer = import_file(file, lifter, scribe)
+    with Progress(file.name) as progress:
+        answer = import_file(file, lifter, scribe, progress)
     show(setting, answer, text)
     if answer.problems:
         raise click.exceptions.Exit(1)
