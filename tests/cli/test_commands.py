@@ -218,7 +218,7 @@ def test_wrong_usage_ends_with_two_and_changes_nothing(filled: Cli, arguments: t
         (("amend", "abcdef12", "bench 8 @ 60kg"), "Copy it from `steelyard history`"),
         (
             ("overrule", "squat", "--limit", "weekly-limit", "--to", "nan", "--by", "B", "--why", "x"),
-            "between 0.5 and 25 %",
+            "between 0.5 and 25",
         ),
         (("policy", "Ada", "--set", "weekly_ceiling=0.5"), "between 0.005 and 0.05"),
         (("policy", "Ada", "--set", "luck=1"), "there is no setting luck"),

@@ -5,7 +5,6 @@ import sys
 
 import pytest
 
-from steelyard.cli import progress
 from steelyard.cli.progress import Progress
 
 
@@ -19,7 +18,7 @@ class Terminal(io.StringIO):
 def shown(monkeypatch: pytest.MonkeyPatch, stream: io.StringIO, seconds: float) -> str:
     """What is written when half is done after so many seconds."""
     clock = iter((100.0, 100.0 + seconds))
-    monkeypatch.setattr(progress.time, "monotonic", lambda: next(clock, 100.0 + seconds))
+    monkeypatch.setattr("steelyard.cli.progress.time.monotonic", lambda: next(clock, 100.0 + seconds))
     monkeypatch.setattr(sys, "stderr", stream)
     with Progress("log.csv") as told:
         told(50, 100)

@@ -26,9 +26,10 @@ def command(setting: Setting) -> None:
     scribe = open_place(place)
     from steelyard.cli.paragraph import quiet
     from steelyard.cli.screen import next_text
-    from steelyard.services.demo import demo
+    from steelyard.services.demo import Demo, demo
+    from steelyard.wording.quantity import Voice
 
-    def text(answer, voice):  # type: ignore[no-untyped-def] # narrowed by show()
+    def text(answer: Demo, voice: Voice) -> str:
         got = answer.imported
         return (
             f"Demo log: {got.rows_read} rows read, {got.entries_added} added, {got.entries_known} known; "
