@@ -119,6 +119,8 @@ class LineOracle(LineReading):
         if "limit-overruled" in self.codes:
             return
         for rule in ("weekly-limit", "twelve-week-limit", "step-limit"):
+            if rule == "twelve-week-limit" and "pause-served" in self.codes:
+                continue  # the pause alone allows it: the overruling makes no difference
             is_set_aside, other = self.overrule(rule)
             bound_by_it = any(code_of(r) == rule and r.ceiling == other for r in self.decision.reasons)  # type: ignore[union-attr]  # each of the three has one
             if other is not None and bound_by_it:
