@@ -7,6 +7,7 @@ from typing import Any
 import msgspec
 import pytest
 
+from steelyard.engine.equipment import Loadable
 from steelyard.engine.limits import Bounded, EquivalentCode, Limits, bound
 from steelyard.engine.quantities import kg
 
@@ -222,3 +223,28 @@ def test_holds_may_always_rise_by_one_step() -> None:
     assert bound(wish(20, 35), wide(weekly=narrow), HOLD, BY_2_5, 20).allowed == wish(20, 35)
     assert bound(wish(20, 40), wide(weekly=narrow), HOLD, BY_2_5, 20).allowed == wish(20, 35)
     assert limit("weekly-limit", 5000.0, "0.03", least_rise=100.0).allowed == pytest.approx(5150)
+
+
+def test_the_lightest_load_keeps_the_wish_and_its_reserve() -> None:
+    # 20 kg: four with three in reserve count as seven, 24.67 kg; with two in reserve five would fit.
+    narrow = wide(weekly=limit("weekly-limit", 20 * (1 + 7 / 30)))
+    bounded = held(wish(100, 8, rir=3), narrow)
+    assert bounded.wanted == wish(100, 8, rir=3)
+    assert bounded.allowed == wish(20, 4, rir=3)
+
+
+def test_without_any_level_nothing_is_allowed() -> None:
+    bounded = held(wish(100, 8), Limits())
+    assert msgspec.structs.asdict(bounded.bound_by[0])["allowed_kg"] == 0
+    light = Loadable((Decimal("0.5"), Decimal(1)))
+    no_step = held(
+        wish(1, 8),
+        Limits(weekly=limit("weekly-limit", 1e6), twelve_weeks=limit("twelve-week-limit", 1e6)),
+        loadable=light,
+    )
+    assert codes(no_step) == ["no-load-under-limit"]
+
+
+def test_an_overruling_at_the_very_limit_makes_no_difference() -> None:
+    exact = limit("weekly-limit", WORTH_OF_100_BY_8)
+    assert held(wish(100, 8), wide(weekly=exact, overruled=(overrule("weekly-limit", None),))).bound_by == ()
