@@ -6,10 +6,13 @@ median gain is 0.43 % a week. Reported reserve is a little low and uncertain (Ha
 """
 
 import random
+import subprocess
+import sys
 from collections import Counter
 from collections.abc import Callable
-from datetime import date, timedelta
+from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
+from pathlib import Path
 
 from msgspec import Struct
 
@@ -199,15 +202,34 @@ def _middle(lines: list[Asked]) -> float:
     return _mean([(a.on - STARTS).days for a in lines])
 
 
-def main() -> None:
-    """Print what twenty scripted lifters were asked, and the control beside them."""
+def told() -> list[str]:
+    """What twenty scripted lifters were asked, and the control beside them."""
     lifters = [follow(engine, seed) for seed in range(20)]
     courses: Counter[str] = sum((f.courses() for f in lifters), Counter())
     shares = [f.share_of_rise() for f in lifters]
-    print(f"share of the true rise followed: mean {_mean(shares):.2f}, from {min(shares):.2f} to {max(shares):.2f}")
-    print("lines: " + ", ".join(f"{c} {n / courses.total():.1%}" for c, n in courses.most_common()))
-    print(f"held three sessions without a gate or a miss: {sum(len(f.idle_holds()) for f in lifters)}")
-    print(f"control that repeats: {_mean([follow(repeating, seed).share_of_rise() for seed in range(20)]):.2f}")
+    repeated = _mean([follow(repeating, seed).share_of_rise() for seed in range(20)])
+    return [
+        f"share of the true rise followed: mean {_mean(shares):.2f}, single lifters {min(shares):.2f} to {max(shares):.2f}",
+        "lines: " + ", ".join(f"{course} {count / courses.total():.1%}" for course, count in courses.most_common()),
+        f"lines held three sessions without a gate or a miss: {sum(len(f.idle_holds()) for f in lifters)}",
+        f"the control that only repeats follows: {repeated:.2f}",
+    ]
+
+
+def main() -> None:
+    """Print it; with --write also into docs/evidence, with day and commit."""
+    lines = told()
+    print("\n".join(lines))
+    if "--write" in sys.argv:
+        root = Path(__file__).parents[2]
+        revision = ["git", "rev-parse", "--short", "HEAD"]
+        commit = subprocess.run(revision, cwd=root, capture_output=True, text=True, check=True).stdout.strip()
+        head = (
+            f"# Moving forward\n\nWritten by `python -m tests.scenarios.followed --write` on {datetime.now(UTC):%Y-%m-%d}, "
+            f"commit {commit}.\nTwenty scripted lifters, six lifts, true strength +{WEEKLY_RISE:.1%} a week, day scatter "
+            f"{DAY_SCATTER:.1%}, set scatter {SET_SCATTER:.1%}; {RUN_IN_WEEKS} weeks to settle, {FOLLOWED_WEEKS} followed.\n\n"
+        )
+        (root / "docs/evidence/moves_forward.md").write_text(head + "\n".join(f"* {x}" for x in lines) + "\n")
 
 
 if __name__ == "__main__":
