@@ -64,6 +64,7 @@ def test_the_first_seven_days_stand_in_until_day_91(first: int, expected: list[i
 
 def test_the_first_seven_days_are_counted_from_the_first_of_them() -> None:
     assert days(twelve_week_reference(line(40, 34, 33, 10), DAY, 6)) == [40, 34]
+    assert days(twelve_week_reference(line(85, 80, 10), DAY, 6)) == [85, 80]
 
 
 def test_a_line_that_began_this_week_has_one_reference() -> None:
