@@ -209,7 +209,8 @@ def told() -> list[str]:
     shares = [f.share_of_rise() for f in lifters]
     repeated = _mean([follow(repeating, seed).share_of_rise() for seed in range(20)])
     return [
-        f"share of the true rise followed: mean {_mean(shares):.2f}, single lifters {min(shares):.2f} to {max(shares):.2f}",
+        f"share of the true rise followed: mean {_mean(shares):.2f}, single lifters from {min(shares):.2f} "
+        f"to {max(shares):.2f}",
         "lines: " + ", ".join(f"{course} {count / courses.total():.1%}" for course, count in courses.most_common()),
         f"lines held three sessions without a gate or a miss: {sum(len(f.idle_holds()) for f in lifters)}",
         f"the control that only repeats follows: {repeated:.2f}",
@@ -225,9 +226,10 @@ def main() -> None:
         revision = ["git", "rev-parse", "--short", "HEAD"]
         commit = subprocess.run(revision, cwd=root, capture_output=True, text=True, check=True).stdout.strip()
         head = (
-            f"# Moving forward\n\nWritten by `python -m tests.scenarios.followed --write` on {datetime.now(UTC):%Y-%m-%d}, "
-            f"commit {commit}.\nTwenty scripted lifters, six lifts, true strength +{WEEKLY_RISE:.1%} a week, day scatter "
-            f"{DAY_SCATTER:.1%}, set scatter {SET_SCATTER:.1%}; {RUN_IN_WEEKS} weeks to settle, {FOLLOWED_WEEKS} followed.\n\n"
+            "# Moving forward\n\nWritten by `python -m tests.scenarios.followed --write` on "
+            f"{datetime.now(UTC):%Y-%m-%d}, commit {commit}.\nTwenty scripted lifters, six lifts, true strength "
+            f"+{WEEKLY_RISE:.1%} a week, day scatter {DAY_SCATTER:.1%}, set scatter {SET_SCATTER:.1%}; "
+            f"{RUN_IN_WEEKS} weeks to settle, {FOLLOWED_WEEKS} followed.\n\n"
         )
         (root / "docs/evidence/moves_forward.md").write_text(head + "\n".join(f"* {x}" for x in lines) + "\n")
 
