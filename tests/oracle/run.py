@@ -110,6 +110,7 @@ def main() -> int:
     for name, count in sorted(total.items()):
         print(f"{count:8d}  {name}")
     if given.write:
+        EVIDENCE.parent.mkdir(exist_ok=True)
         EVIDENCE.write_text(report(made_from, many, earliest, total, shown.total(), monotonic() - began), "utf-8")
     return 1 if shown else 0
 
