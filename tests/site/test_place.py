@@ -55,7 +55,10 @@ def test_where_nothing_is_said_of_mounts_nothing_is_known() -> None:
 def test_the_real_table_of_this_machine_can_be_read(tmp_path: Path) -> None:
     if not place_module.MOUNTS.exists():
         pytest.skip("only Linux has /proc/self/mountinfo")
-    assert file_system_of(tmp_path.resolve(), place_module.MOUNTS.read_text(encoding="utf-8"))
+    mounts = place_module.MOUNTS.read_text(encoding="utf-8")
+    if not any(line.split()[4] == "/" for line in mounts.splitlines()):
+        pytest.skip("inside a changed root the table does not say what holds it")
+    assert file_system_of(tmp_path.resolve(), mounts)
 
 
 @pytest.mark.parametrize("kind", ["nfs4", "cifs", "fuse.sshfs"])

@@ -29,7 +29,6 @@ class Logged(Struct, frozen=True, kw_only=True):
     hlc: str
     author: str
     body: Body
-    versions: tuple[str, ...] = ()
 
 
 class LoggedSet(Struct, frozen=True):
@@ -66,12 +65,12 @@ def fold(entries: Iterable[Entry]) -> TrainingLog:
     unique = _by_id(entries)
     current, disputes = _current(unique)
     logged, unread = [], []
-    for entry, versions in current:
+    for entry in current:
         body = decode_body(entry.kind, entry.schema, entry.body)
         if body is None:
             unread.append(entry.id)
         else:
-            logged.append(Logged(id=entry.id, hlc=entry.hlc, author=entry.author, body=body, versions=versions))
+            logged.append(Logged(id=entry.id, hlc=entry.hlc, author=entry.author, body=body))
     logged.sort(key=lambda item: (item.hlc, item.author, item.id))
     return _sorted_out(logged, disputes, tuple(sorted(unread)))
 
@@ -130,13 +129,11 @@ def _groups(unique: dict[str, Entry]) -> list[set[str]]:
     return list({id(group): group for group in group_of.values()}.values())
 
 
-def _current(unique: dict[str, Entry]) -> tuple[list[tuple[Entry, tuple[str, ...]]], tuple[Dispute, ...]]:
-    """The version to show of each entry with all its versions, and where there is more than one."""
+def _current(unique: dict[str, Entry]) -> tuple[list[Entry], tuple[Dispute, ...]]:
+    """The version to show of each entry, and where there is more than one."""
     links, groups = _links(unique), _groups(unique)
-    grouped = set().union(*groups) if groups else set()
-    current: list[tuple[Entry, tuple[str, ...]]] = [
-        (entry, ()) for entry in unique.values() if entry.id not in grouped and entry.kind != TOMBSTONE
-    ]
+    grouped: set[str] = set().union(*groups)
+    current = [entry for entry in unique.values() if entry.id not in grouped and entry.kind != TOMBSTONE]
     disputes = []
     for group in groups:
         replaced = set().union(*(links.get(member, set()) for member in group))
@@ -144,7 +141,7 @@ def _current(unique: dict[str, Entry]) -> tuple[list[tuple[Entry, tuple[str, ...
         ranked = sorted(heads, key=lambda i: (unique[i].hlc, unique[i].author, i), reverse=True)
         living = [i for i in ranked if unique[i].kind != TOMBSTONE]
         if living:
-            current.append((unique[living[0]], tuple(sorted(group))))
+            current.append(unique[living[0]])
             if len(ranked) > 1:
                 others = [i for i in ranked if i != living[0]]
                 disputes.append(Dispute((living[0], *others)))
