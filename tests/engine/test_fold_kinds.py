@@ -14,9 +14,11 @@ from steelyard.engine.log import (
     LifterBody,
     OverruleBody,
     PolicyBody,
+    SheetBody,
     TrainedAsWrittenBody,
 )
 from steelyard.engine.quantities import kg
+from steelyard.engine.sheet import Basis, Sheet
 
 ON = day("2026-03-02")
 BODIES: dict[str, Body] = {
@@ -57,3 +59,13 @@ def test_a_correction_counts_even_beside_a_name_that_is_not_known() -> None:
         )
     )
     assert [s.body for s in log.sets] == [right]
+
+
+def test_a_sheet_lies_with_its_id_and_an_old_one_by_its_sentences() -> None:
+    basis = Basis(log_revision="0" * 16, policy="p", catalogue="c", engine="1", on=ON)
+    sheet = SheetBody(sheet=Sheet(on=ON, lines=(), basis=basis), said=((),))
+    gone = b'{"said":[["as it was said"]],"sheet":{"lines":[{"reasons":[{"code":"gone"}]}],"on":"2026-03-02"}}'
+    log = fold((entry(sheet, id=entry_id(1)), entry(gone, kind="sheet", id=entry_id(2))))
+    assert log.sheets == ((entry_id(1), sheet),)
+    assert [(old.sheet.on, old.said) for old in log.old_sheets] == [(ON, (("as it was said",),))]
+    assert log.unread == ()
