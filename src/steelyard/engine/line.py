@@ -79,8 +79,11 @@ class Line(Struct, frozen=True, kw_only=True):
 
     @property
     def held_count(self) -> int:
-        """What at least half of the latest line's sets reached: what the same again means."""
-        return self.latest.counts[len(self.latest.counts) // 2]
+        """What the same again means: what every set reached, but no more than one step under what half of them did.
+
+        One set that fell off far is no reason to ask that little of all.
+        """
+        return max(self.count, self.latest.counts[len(self.latest.counts) // 2] - self.step)
 
     @property
     def next_total(self) -> Decimal | None:
