@@ -19,9 +19,9 @@ from steelyard.site.wiring import open_log
 os.environ["DJANGO_SETTINGS_MODULE"] = "steelyard.site.settings"
 django.setup()
 
-from django.db import connections  # noqa: E402
+from django.db import connections  # noqa: E402 - the settings must stand first
 
-from steelyard.services.scribe import Scribe  # noqa: E402
+from steelyard.services.scribe import Scribe  # noqa: E402 - the settings must stand first
 
 hypothesis.settings.register_profile("here", deadline=None, print_blob=True)
 hypothesis.settings.register_profile("ci", deadline=None, print_blob=True, derandomize=True)
@@ -39,7 +39,7 @@ def database() -> Iterator[str | None]:
         yield None
         return
     import psycopg  # noqa: PLC0415 - an extra: only where a server is used
-    from psycopg.conninfo import make_conninfo  # noqa: PLC0415
+    from psycopg.conninfo import make_conninfo  # noqa: PLC0415 - the same
 
     name = f"steelyard_{os.environ.get('PYTEST_XDIST_WORKER', 'alone')}"
     with psycopg.connect(SERVER, autocommit=True) as server:
@@ -117,7 +117,7 @@ def ticking_clock() -> Callable[[], datetime]:
 
 
 def _empty(conninfo: str) -> None:
-    import psycopg  # noqa: PLC0415
+    import psycopg  # noqa: PLC0415 - an extra: only where a server is used
 
     with psycopg.connect(conninfo, autocommit=True) as connection:
         found = connection.execute("SELECT tablename FROM pg_tables WHERE tablename LIKE 'log\\_%'").fetchall()

@@ -107,7 +107,7 @@ def test_each_person_gets_their_own_entries() -> None:
     assert queries.entries_of(LIFTER) == [mine]
     assert queries.entries_of(OTHER_LIFTER) == [theirs, named]
     assert queries.entries_of_kind("lifter") == [named]
-    assert queries.known_ids(OTHER_LIFTER) == {theirs.id, named.id}
+    assert {e.id for e in queries.entries_of(OTHER_LIFTER)} == {theirs.id, named.id}
 
 
 def test_what_was_written_is_there_for_who_opens_the_log_next(log_place: Place) -> None:

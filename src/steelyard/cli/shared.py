@@ -3,7 +3,6 @@
 import functools
 import getpass
 import os
-import sys
 from collections.abc import Callable
 from datetime import date, datetime
 from typing import Any, NoReturn
@@ -144,8 +143,3 @@ class Day(click.ParamType[date]):
             return cells.day(value)
         except cells.CellRefused as refused:
             self.fail(f"{value!r} {refused.problem}; {refused.remedy}", param, ctx)
-
-
-def is_terminal() -> bool:
-    """Whether a person can be asked."""
-    return sys.stdin.isatty() and sys.stdout.isatty()

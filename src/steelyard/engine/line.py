@@ -174,7 +174,7 @@ def own_range(exposures: tuple[Exposure, ...], measure: str) -> Range:
 
 def usual_sets(exposures: tuple[Exposure, ...], exercise: Exercise) -> int:
     """How many work sets the line usually has, the smaller of equals; a ramp alone says nothing of it."""
-    counts = Counter(min(len(e.work), 10) for e in exposures if not e.is_ramp)
+    counts = Counter(len(e.work) for e in exposures if not e.is_ramp)
     return max(counts, key=lambda n: (counts[n], -n)) if counts else USUAL_SETS[exercise.role]
 
 

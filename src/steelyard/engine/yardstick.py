@@ -32,6 +32,8 @@ class Yardstick(Struct, frozen=True, kw_only=True):
         if self.measure != "reps":
             return max(load, 1.0) * count
         reserve = float(self.target_rir if rir is None else min(rir, Decimal(self.target_rir)))
+        # A set longer than the equation knows counts as its longest, here and in equivalent_at alike; no line that
+        # rises comes there (the policy's most_repetitions and RIR end before).
         repetitions = min(count + reserve, self.equation.defined_below - 1)
         return estimate_one_rm(self.equation, load, repetitions)
 

@@ -26,11 +26,6 @@ def entries_of_kind(kind: str, using: str = "default") -> list[Entry]:
     return [entry_of(row) for row in rows.values_list(*COLUMNS)]
 
 
-def known_ids(person: str, using: str = "default") -> set[str]:
-    """Ids of all entries of one person."""
-    return set(StoredEntry.objects.using(using).filter(person=person).values_list("entry_id", flat=True))
-
-
 def latest_hlc(using: str = "default") -> str | None:
     """The highest hybrid logical clock reading in the log."""
     return StoredEntry.objects.using(using).order_by("-hlc").values_list("hlc", flat=True).first()
