@@ -11,3 +11,4 @@ class Problem(Struct, frozen=True, kw_only=True):
     value: str
     problem: str
     remedy: str = field(name="try")
+    sheet: str = ""
