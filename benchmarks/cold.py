@@ -20,6 +20,17 @@ ROOT = Path(__file__).parents[1]
 RUNS = 7
 SETS_IN_TEN_YEARS = 30_000
 ROWS_IMPORTED = 10_000
+SQUAD = 10
+# The least that any program does with such a file: parse it and keep it on the disk.
+BARE_LOAD = """
+import csv, sqlite3, sys
+log = sqlite3.connect(sys.argv[2])
+log.execute("PRAGMA journal_mode=WAL")
+log.execute("PRAGMA synchronous=FULL")
+log.execute("CREATE TABLE row (lifter, day, exercise, kg, reps, rir)")
+with log, open(sys.argv[1], newline="") as file:
+    log.executemany("INSERT INTO row VALUES (?, ?, ?, ?, ?, ?)", csv.reader(file))
+"""
 LIFTS = (
     ("Squat", "Bench press", "Barbell row", "Lateral raise", "Dumbbell curl"),
     (
@@ -51,6 +62,19 @@ def write_log(path: Path, rows: int, seed: int) -> date:
             on, session = on + timedelta(days=(2, 2, 3)[session % 3]), session + 1
 
 
+def write_squad(path: Path, lifters: int) -> None:
+    """One file with the invented logs of several lifters, each as long as the single one."""
+    with path.open("w", encoding="utf-8", newline="") as out:
+        writer = csv.writer(out)
+        writer.writerow(("lifter", "date", "exercise", "kg", "reps", "RIR"))
+        for number in range(lifters):
+            one = path.with_suffix(".one")
+            write_log(one, ROWS_IMPORTED, seed=100 + number)
+            with one.open(encoding="utf-8", newline="") as rows:
+                writer.writerows([f"Lifter {number}", *row] for row in list(csv.reader(rows))[1:])
+            one.unlink()
+
+
 def timed(command: list[str], folder: Path) -> tuple[float, float]:
     """Seconds and peak memory (MB) of one process from its start to its end."""
     env = {**os.environ, "STEELYARD_DATA": str(folder), "PYTHONPATH": str(ROOT / "src")}
@@ -78,8 +102,15 @@ def table() -> list[str]:
         timed([*STEELYARD, "import", str(place / "ten-years.csv"), "--lifter", "A"], old)
         numpy, _ = measured([sys.executable, "-c", "import numpy"], place)
         django, _ = measured([sys.executable, "-c", "import django; from django.db import models"], place)
+        write_squad(place / "squad.csv", SQUAD)
         taking_in = [*STEELYARD, "import", str(place / "import.csv"), "--lifter", "A"]
         rows = {f"import of {ROWS_IMPORTED:,} rows": timed(taking_in, fresh)}
+        whole = [*STEELYARD, "import", str(place / "squad.csv")]
+        many = f"{SQUAD * ROWS_IMPORTED:,} rows of {SQUAD} lifters"
+        rows[f"import of {many}"] = timed(whole, place / "squad")
+        rows[f"the same file again ({many})"] = timed(whole, place / "squad")
+        bare = [sys.executable, "-c", BARE_LOAD, str(place / "squad.csv"), str(place / "bare.sqlite3")]
+        rows[f"csv module into a bare SQLite table ({many})"] = timed(bare, place)
         # A day further each time: a sheet that was shown before would only be read again.
         found = [timed([*STEELYARD, "next", "--on", str(after + timedelta(days=n))], old) for n in range(RUNS)]
         rows[f"next after ten years ({SETS_IN_TEN_YEARS:,} sets)"] = (

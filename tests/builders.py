@@ -4,17 +4,21 @@ from datetime import date
 from decimal import Decimal
 from typing import Any, Literal
 
+from steelyard.engine.body import Body
 from steelyard.engine.effort import Effort
 from steelyard.engine.equipment import Equipment, PlatePair, Steps
 from steelyard.engine.exercises import Exercise, Implement
 from steelyard.engine.fold import TrainingLog, fold
-from steelyard.engine.log import KIND_OF, SCHEMA, Body, Entry, SetBody, encode_body
+from steelyard.engine.health import AttestBody
+from steelyard.engine.log import KIND_OF, SCHEMA, Entry, SetBody, encode_body
 from steelyard.engine.quantities import Load, kg
 
 LIFTER = "01900000-0000-7000-8000-00000000000a"
 OTHER_LIFTER = "01900000-0000-7000-8000-00000000000b"
 COACH = "01900000-0000-7000-8000-0000000000c0"
 DEVICE = "01900000-0000-7000-8000-0000000000d0"
+# A coach's word before everything else, so that a test of something else meets no closed gate.
+ATTESTED = (("attest", AttestBody(on=date.min, by="a coach")),)
 
 
 def entry_id(number: int) -> str:

@@ -14,6 +14,7 @@ from tests.command_line import Cli, CliProcess, Ran
 
 from steelyard.site.place import DATA, DATABASE, Place
 from steelyard.site.wiring import open_log
+from steelyard.wording.message import speak
 
 # Tests import services and store at their head; a command does so only after it has opened its log.
 os.environ["DJANGO_SETTINGS_MODULE"] = "steelyard.site.settings"
@@ -58,6 +59,7 @@ def neutral_environment(monkeypatch: pytest.MonkeyPatch) -> None:
         monkeypatch.delenv(name, raising=False)
     monkeypatch.setenv("LANG", "C.UTF-8")
     monkeypatch.setenv("STEELYARD_AUTHOR", "Coach Brandt")
+    speak("en")
 
 
 @pytest.fixture

@@ -7,7 +7,8 @@ import msgspec
 from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
 
-from steelyard.engine import log, reasons, sheet
+from steelyard.engine import health, log, reasons, sheet
+from steelyard.engine.body import Body
 from steelyard.engine.effort import Effort
 from steelyard.engine.equipment import Equipment, PlatePair, Steps
 from steelyard.engine.quantities import HEAVIEST, Load
@@ -69,7 +70,7 @@ def struct_of(kind: type[msgspec.Struct], **given_fields: st.SearchStrategy[Any]
     return st.fixed_dictionaries(required, optional=optional).map(lambda values: kind(**values))
 
 
-def bodies() -> st.SearchStrategy[log.Body]:
+def bodies() -> st.SearchStrategy[Body]:
     """Any body of any kind."""
     return st.one_of(*(st.from_type(kind) for kind in log.KIND_OF))
 
@@ -94,9 +95,19 @@ for _kind in (
 ):
     st.register_type_strategy(_kind, struct_of(_kind))
 _at_least_none = st.none() | typed_decimals(Decimal(0), HEAVIEST)
-_narrower: dict[type[log.Body], dict[str, st.SearchStrategy[Any]]] = {
+_up_to_five = st.none() | st.integers(0, 5)
+_up_to_ten = st.none() | st.integers(0, 10)
+_narrower: dict[type[Body], dict[str, st.SearchStrategy[Any]]] = {
     log.SetBody: {"reps": counts(), "seconds": counts(), "metres": _at_least_none},
     log.OverruleBody: {"ceiling": _at_least_none},
+    log.LifterBody: {
+        "birth_year": st.none() | st.integers(1900, 2100),
+        "sessions_per_week": st.none() | st.integers(1, 14),
+    },
+    log.CheckInBody: {"blood_pressure": st.none() | st.tuples(st.integers(100, 250), st.integers(40, 99))},
+    health.EpisodeBody: {"score": _up_to_ten},
+    health.RestrictionBody: {"rir": _up_to_five},
+    health.ClearanceBody: {"least_rir": _up_to_five},
 }
 for _body in log.KIND_OF:
     st.register_type_strategy(_body, struct_of(_body, **_narrower.get(_body, {})))

@@ -19,7 +19,7 @@ CODES = [str(kind.__struct_config__.tag) for kind in get_args(AnyReason)]
 def test_the_committed_pages_are_those_of_the_program(tmp_path: Path) -> None:
     subprocess.run([sys.executable, REFERENCE / "make", tmp_path], check=True, timeout=120)
     made = {p.name: p.read_text(encoding="utf-8") for p in tmp_path.iterdir()}
-    assert set(made) == {"commands.md", "policy.md", "reasons.md"}
+    assert set(made) == {"commands.md", "exercises.md", "policy.md", "reasons.md"}
     assert made == {name: (REFERENCE / name).read_text(encoding="utf-8") for name in made}
 
 

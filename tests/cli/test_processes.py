@@ -45,7 +45,7 @@ def test_colour_is_for_terminals_only(cli_process: CliProcess) -> None:
     status, written = on_a_terminal(cli_process, "demo")
     assert status == 0
     assert f"{ESCAPE}[1m" in written
-    status, written = on_a_terminal(cli_process, "next", "--json")
+    status, written = on_a_terminal(cli_process, "next", "Ines Falk", "--json")
     assert status == 0
     assert ESCAPE not in written
 
@@ -77,8 +77,8 @@ def test_a_closed_pipe_is_no_error(cli_process: CliProcess) -> None:
     for arguments in (
         ("export",),
         ("export", "Ines Falk", "--format", "csv"),
-        ("history", "--last", "10000"),
-        ("why",),
+        ("history", "Ines Falk", "--last", "10000"),
+        ("why", "--lifter", "Ines Falk"),
     ):
         process = subprocess.Popen(
             [ENTRY, *arguments], env=cli_process.environment, stdout=subprocess.PIPE, stderr=subprocess.PIPE
@@ -129,7 +129,7 @@ def loaded(run_python: RunPython, arguments: list[str]) -> set[str]:
 
 def test_next_imports_no_heavy_library(run_python: RunPython, cli_process: CliProcess) -> None:
     cli_process("demo")
-    modules = loaded(run_python, ["next"])
+    modules = loaded(run_python, ["next", "Ines Falk"])
     assert "steelyard.engine.prescription" in modules
     assert modules & {"numpy", "scipy", "polars", "numba", "altair", "hypothesis"} == set()
 
@@ -143,7 +143,17 @@ def test_help_imports_neither_django_nor_the_rules(run_python: RunPython, argume
 
 
 def test_commands_run_with_warnings_as_errors(run_python: RunPython) -> None:
-    for arguments in (["demo"], ["next", "--json"], ["why"], ["history"], ["export"], ["equipment"], ["policy"]):
+    ines, hall = ["Ines Falk"], ["--place", "hall"]
+    for arguments in (
+        ["demo"],
+        ["next", *ines, "--json"],
+        ["why", "--lifter", *ines],
+        ["history", *ines],
+        ["export"],
+        ["policy"],
+    ):
+        assert loaded(run_python, arguments)
+    for arguments in (["equipment", *hall], ["lifter"]):
         assert loaded(run_python, arguments)
 
 
@@ -174,19 +184,17 @@ def test_several_processes_log_at_once_and_every_line_is_kept(cli_process: CliPr
 
 
 def test_an_interrupted_command_says_so_without_a_traceback(cli_process: CliProcess, tmp_path: Path) -> None:
-    """Ctrl-C while it waits for input that does not come: the file is a pipe that nobody writes to."""
-    fifo = tmp_path / "slow.csv"
+    """Ctrl-C while it waits for input that does not come: the backup is a pipe that nobody writes to."""
+    fifo = tmp_path / "slow.gz"
     os.mkfifo(fifo)
     process = subprocess.Popen(
-        [ENTRY, "import", fifo, "--lifter", "Ada"],
+        [ENTRY, "restore", fifo],
         env=cli_process.environment,
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         text=True,
     )
-    with fifo.open("w") as writing:  # opens when the command has opened it too
-        writing.write("date,exercise,kg,reps\n2026-10-05,Squat,100,5\n")
-        writing.flush()
+    with fifo.open("w"):  # opens when the command has opened it too
         time.sleep(0.2)
         process.send_signal(2)
         said = process.communicate(timeout=60)[1]

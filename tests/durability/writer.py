@@ -52,7 +52,7 @@ def opened(place: Place, is_one_by_one: bool) -> Callable[[Batch], None]:
     """Open a log; what keeps a batch through the service that `import` and `log` call."""
     wiring.open_log(place)
     # Tables can be imported only once a log is open.
-    from steelyard.services.importing import import_file  # noqa: PLC0415
+    from steelyard.services.importing import ImportOptions, import_file  # noqa: PLC0415
     from steelyard.services.scribe import Scribe  # noqa: PLC0415
     from steelyard.services.set_logging import log_line  # noqa: PLC0415
 
@@ -65,7 +65,7 @@ def opened(place: Place, is_one_by_one: bool) -> Callable[[Batch], None]:
     def keep(batch: Batch) -> None:
         if batch.is_import:
             file.write_text(batch.csv, encoding="utf-8")
-            import_file(file, LIFTER, scribe)
+            import_file(file, ImportOptions(lifter=LIFTER), Voice(), scribe)
         else:
             log_line(batch.line, LIFTER, DAY, Voice(), scribe)
 

@@ -21,10 +21,10 @@ from tests.builders import (
 )
 from tests.strategies import bodies, slow_to_draw
 
+from steelyard.engine.body import Body
 from steelyard.engine.fold import Dispute, TrainingLog, fold, versions_of
 from steelyard.engine.log import (
     SCHEMA,
-    Body,
     CheckInBody,
     Entry,
     LifterBody,

@@ -5,10 +5,10 @@ from decimal import Decimal
 import pytest
 from tests.builders import LIFTER, OTHER_LIFTER, a_set, day, entry, entry_id, hlc_at, training_log
 
+from steelyard.engine.body import Body
 from steelyard.engine.equipment import ASSUMED
 from steelyard.engine.fold import TrainingLog, fold
 from steelyard.engine.log import (
-    Body,
     CheckInBody,
     EquipmentBody,
     LifterBody,

@@ -19,7 +19,7 @@ from steelyard.engine.reasons import code_of
 from steelyard.engine.sheet import Decision, Sheet
 
 SEEDS = range(200)
-LATER = timedelta(400)
+LATER = timedelta(1461)  # four years, so that leap days fall alike
 T = TypeVar("T", bound=msgspec.Struct)
 PERSON = "00000000-0000-7000-8000-000000000001"
 
@@ -121,20 +121,31 @@ def test_a_shift_of_all_dates_changes_only_dates(seed: int) -> None:
 
 
 def _shifted(log: TrainingLog) -> TrainingLog:
+    lifter = log.lifter
+    if lifter is not None and lifter.birth_year is not None:
+        lifter = msgspec.structs.replace(lifter, birth_year=lifter.birth_year + 4)
     return TrainingLog(
-        sets=tuple(LoggedSet(s.id, _later(s.body, "on")) for s in log.sets),
-        check_ins=tuple(_later(c, "on") for c in log.check_ins),
-        overrules=tuple(_later(o, "on", "until") for o in log.overrules),
+        lifter=lifter,
+        sets=tuple(LoggedSet(s.id, _later(s.body)) for s in log.sets),
+        check_ins=tuple(_later(c) for c in log.check_ins),
+        overrules=tuple(_later(o) for o in log.overrules),
         policy_changes=tuple(
-            msgspec.structs.replace(_later(p, "on"), changes={n: _later_text(n, v) for n, v in p.changes.items()})
+            msgspec.structs.replace(_later(p), changes={n: _later_text(n, v) for n, v in p.changes.items()})
             for p in log.policy_changes
         ),
-        trained_as_written=tuple(_later(t, "earliest", "until") for t in log.trained_as_written),
+        trained_as_written=tuple(_later(t) for t in log.trained_as_written),
+        screenings=tuple((i, _later(b)) for i, b in log.screenings),
+        attests=tuple((i, _later(b)) for i, b in log.attests),
+        clearances=tuple((i, _later(b)) for i, b in log.clearances),
+        episodes=tuple((i, _later(b)) for i, b in log.episodes),
+        restrictions=tuple((i, _later(b)) for i, b in log.restrictions),
     )
 
 
-def _later(body: T, *names: str) -> T:
-    return msgspec.structs.replace(body, **{name: getattr(body, name) + LATER for name in names})
+def _later(body: T) -> T:
+    """The same with each of its days later."""
+    days = {name: day + LATER for name in body.__struct_fields__ if isinstance(day := getattr(body, name), date)}
+    return msgspec.structs.replace(body, **days)
 
 
 def _later_text(name: str, typed: str) -> str:

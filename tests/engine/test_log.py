@@ -12,11 +12,11 @@ from hypothesis import strategies as st
 from tests.builders import a_set, day, entry
 from tests.strategies import bodies, slow_to_draw
 
+from steelyard.engine.body import Body
 from steelyard.engine.effort import Effort
 from steelyard.engine.log import (
     KIND_OF,
     SCHEMA,
-    Body,
     CheckInBody,
     OverruleBody,
     Pain,

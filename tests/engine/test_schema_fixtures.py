@@ -15,8 +15,9 @@ from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
 import msgspec
 import pytest
 
+from steelyard.engine.body import Body
 from steelyard.engine.fold import fold
-from steelyard.engine.log import KIND_OF, Body, Entry, decode_body, encode_body
+from steelyard.engine.log import KIND_OF, Entry, decode_body, encode_body
 
 FOLDER = Path(__file__).parents[1] / "fixtures" / "schema_1"
 ENVELOPE = {field.name for field in msgspec.structs.fields(Entry)}

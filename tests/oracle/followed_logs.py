@@ -5,6 +5,8 @@ from datetime import timedelta
 from decimal import Decimal
 from random import Random
 
+from tests.builders import ATTESTED
+
 from steelyard.catalogue import catalogue
 from steelyard.engine.effort import Effort
 from steelyard.engine.fold import LoggedSet, TrainingLog
@@ -46,6 +48,7 @@ def followed_sheets(seed: int, *, sessions: int = 40) -> Iterator[tuple[Case, Sh
         log = TrainingLog(
             sets=tuple(LoggedSet(f"set-{n:05d}", body) for n, body in enumerate(sets)),
             policy_changes=(PolicyBody(on=FIRST_DAY, changes=since),),
+            attests=ATTESTED,
         )
         request = Request(on=day, exercises=tuple(e.code for e in exercises), is_deload=chance.random() < 0.05)
         sheet = plan_session(log, catalogue(), place, request)

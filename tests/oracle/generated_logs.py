@@ -23,6 +23,7 @@ from steelyard.engine.log import (
 from steelyard.engine.planning import Request
 from steelyard.engine.quantities import Load, kg, lb
 
+from .generated_health import with_health
 from .tempers import Habit, Temper, drawn_temper
 
 FIRST_DAY = date(2024, 1, 1)
@@ -55,7 +56,7 @@ class Case:
     request: Request
 
 
-def generated_case(seed: int, *, most_sessions: int = 200) -> Case:
+def generated_case(seed: int, *, most_sessions: int = 200, always_health: bool = False) -> Case:
     """The case that a seed stands for; the same seed gives the same case."""
     chance = Random(seed)
     temper = drawn_temper(chance)
@@ -80,6 +81,7 @@ def generated_case(seed: int, *, most_sessions: int = 200) -> Case:
     )
     asked_for = codes if not sets or chance.random() < 0.7 else ()
     request = Request(on=asked, exercises=asked_for, is_deload=chance.random() < 0.06)
+    log, request = with_health(seed, log, request, always=always_health)
     return Case(seed, log, chance.choice((None, None, None, HOME, HOME, POUNDS)), request)
 
 

@@ -11,8 +11,10 @@ from steelyard.engine.reasons import AnyReason, code_of
 from steelyard.engine.sheet import PlannedSet, Sheet
 
 from .bouts import worth
-from .codes import LIMITS, ROLES, WHY_NOT_UP, WHY_UP
-from .line_reading import BASELINE_SHARE, ROUNDING, WORKING, LineReading, Prescribed, Violation
+from .codes import GATES, LIMITS, ROLES, WHY_NOT_UP, WHY_UP
+from .gates_oracle import GateOracle
+from .gates_reading import GateReading
+from .line_reading import BASELINE_SHARE, ROUNDING, WORKING, Prescribed, Violation
 from .reading import LONG_RETURN_DAYS, NEW_START_DAYS, RETURN_DAYS, Reading
 
 
@@ -20,23 +22,38 @@ def violations(
     sheet: Sheet, log: TrainingLog, catalogue: Catalogue, equipment: Equipment | None, request: Request
 ) -> list[Violation]:
     """Every breach of the page that a sheet holds."""
-    reading = Reading(log, catalogue, request.on)
+    gates = GateReading(log, request)
+    reading = Reading(log, catalogue, request.on, gates)
     gear = equipment or ASSUMED
-    return [v for decision in sheet.lines for v in LineOracle(decision, reading, gear, request).violations()]
+    found = [v for decision in sheet.lines for v in LineOracle(decision, reading, gear, request).violations()]
+    return [*found, *_cautions(sheet, gates)]
 
 
-class LineOracle(LineReading):
+def _cautions(sheet: Sheet, gates: GateReading) -> list[Violation]:
+    """A gate of the whole session is said first, and only where it is closed."""
+    named = [code_of(reason) for reason in sheet.cautions if reason.role == "gate"]
+    said_first = named == [code_of(reason) for reason in sheet.cautions[: len(named)]]
+    closed = {shut.code for shut in gates.session}
+    if set(named) == closed and said_first:
+        return []
+    return [Violation("", "gate-sheet", f"named {named}, closed {sorted(closed)}")]
+
+
+class LineOracle(GateOracle):
     """One line against the page."""
 
     def violations(self) -> list[Violation]:
         """Every breach on this line."""
         self._roles()
+        self.gates()
         work = [s for s in self.decision.sets if s.kind in WORKING]
         for planned in self.decision.sets:
             self._can_be_made(planned)
         if any(s.kind == "ramp" for s in self.decision.sets) or self.decision.course == "baseline":
             self._ramps()
-        elif self.decision.course != "stop" and (self.days_off >= NEW_START_DAYS or not self.state.bouts):
+        elif self.decision.course != "stop" and (
+            self.begins_anew or self.days_off >= NEW_START_DAYS or not self.state.bouts
+        ):
             self.note("baseline", f"{self.days_off} days off, course {self.decision.course} without ramp sets")
         elif work:
             prescribed = self.prescribed(work)
@@ -68,11 +85,11 @@ class LineOracle(LineReading):
     def _ramps(self) -> None:
         if self.decision.course != "baseline" or any(s.kind in WORKING for s in self.decision.sets):
             self.note("baseline", f"ramp sets in course {self.decision.course}")
-        if not any(code in {"baseline-ramp", "baseline-after-layoff"} for code in self.codes):
+        if not any(code.startswith("baseline-") for code in self.codes):
             self.note("unexplained", "ramp sets without their reason")
         if not self.state.bouts:
             return
-        if self.days_off < NEW_START_DAYS:
+        if self.days_off < NEW_START_DAYS and not self.begins_anew:
             self.note("baseline", f"ramp sets after {self.days_off} days off")
         old = self.last()
         lightest = self.made[0] + self.base
@@ -103,6 +120,9 @@ class LineOracle(LineReading):
         if prescribed.count > 1 and any(prescribed.worth > ceiling + ROUNDING for ceiling in ceilings):
             self.note("too-many-at-lightest", f"{float(prescribed.count)} at the lightest load are too many")
         is_wished = self.decision.course in {"rise", "hold", "repeat"}
+        is_raised = self.reading.target_of(self.exercise) > self.settings.target_rir
+        if is_raised or any(shut.repetitions for shut in self.shuts):
+            return  # what a gate asks for may be what no load is light enough for
         bottom = worth(self.exercise.measure, prescribed.total, Fraction(self.bottom()), prescribed.rir)
         if is_wished and prescribed.total <= self.last() and all(bottom <= ceiling for ceiling in ceilings):
             self.note("no-load-under-limit", "named although the lightest load fits")
@@ -133,7 +153,7 @@ class LineOracle(LineReading):
         if rule == "step-limit":
             above = [load + self.base for load in self.made if load + self.base > self.last() + ROUNDING]
             return prescribed.total > max(self.last() * (1 + self.settings.step), min(above, default=self.last()))
-        beginner = self.settings.is_beginner(self.reading.on)
+        beginner = self.is_beginner()
         if rule == "weekly-limit":
             base = self.reading.reference(self.state)
             share = self.settings.weekly_beginner if beginner else self.settings.weekly
@@ -169,7 +189,7 @@ class LineOracle(LineReading):
             return "pain was noted"
         weakest = min(worth(self.exercise.measure, s.total, s.count, s.reserve) for s in work)
         if self.exercise.measure == "reps":
-            predicted = floor(30 * (weakest / prescribed.total - 1) - self.settings.target_rir)
+            predicted = floor(30 * (weakest / prescribed.total - 1) - self.reading.target_of(self.exercise))
         else:
             predicted = floor(weakest / prescribed.total)
         bottom = self.bottom()
@@ -190,7 +210,10 @@ class LineOracle(LineReading):
             if prescribed.rir < self.settings.return_rir:
                 self.note("return-rir", said)
             usual = self.state.usual_sets
-            if usual is not None and prescribed.sets != max(usual // 2, 1):  # half rounded down, at least one (read so)
+            # Half rounded down, at least one (read so); fewer only by the second check.
+            half = max((usual or 0) // 2, 1)
+            is_fewer = "return-index" in self.codes and 1 <= prescribed.sets < half
+            if usual is not None and prescribed.sets != half and not is_fewer:
                 self.note("return-sets", f"{prescribed.sets} sets, usually {usual}; {said}")
         elif (
             self.reading.is_away(self.days_off)
@@ -211,7 +234,7 @@ class LineOracle(LineReading):
             self.note("unexplained", f"a rise with {sorted(codes)}")
         before = self.last_added()
         if prescribed.total < last - ROUNDING and (before is None or prescribed.added < before - ROUNDING):
-            is_said = course in {"ease", "return", "deload"} or codes & (LIMITS | {"rounded-down"})
+            is_said = course in {"ease", "return", "deload"} or codes & (GATES | LIMITS | {"rounded-down"})
             if not is_said:
                 self.note("lower-unexplained", f"{float(prescribed.total):.2f} after {float(last):.2f} kg, {course}")
         if self.is_heavier(prescribed) and not codes & {"range-filled", "regain", "no-load-under-limit"}:

@@ -61,6 +61,10 @@ class LineReading:
         own = {s.added for b in lifted for s in b.work if s.total == b.load}
         self.made = sorted({*self.equipment_loads, *own})
         self.found: list[Violation] = []
+        self.shuts = reading.gates.of(self.exercise)
+        self.is_shut = any(shut.counts for shut in self.shuts)
+        since = self.state.days[-1] if self.state.days else None
+        self.begins_anew = since is not None and reading.gates.new_start(since, reading.on)
 
     def note(self, rule: str, said: str) -> None:
         """Keep one breach."""
@@ -81,7 +85,7 @@ class LineReading:
 
     def ceilings(self, prescribed: Prescribed) -> Iterator[tuple[str, Fraction]]:
         """Each limit of the equivalent that binds today, with its height (kg)."""
-        beginner = self.settings.is_beginner(self.reading.on)
+        beginner = self.is_beginner()
         latest_worth = self.latest.best if self.latest else None
         reference = self.reading.reference(self.state)
         far = self.reading.twelve_week_reference(self.state)
@@ -109,8 +113,25 @@ class LineReading:
             elif latest_worth is not None:
                 yield "regain-limit", latest_worth
 
+    def is_beginner(self) -> bool:
+        """Whether a beginner's ceilings count: not behind a closed gate."""
+        return self.settings.is_beginner(self.reading.on) and not self.is_shut
+
     def overrule(self, rule: str) -> tuple[bool, Fraction | None]:
-        """Whether a coach set a limit aside today, or the height it has instead; the last entered counts."""
+        """Whether a coach set a limit aside today, or the height it has instead; the last entered counts.
+
+        Behind a closed gate only the strictest of those that make the limit stricter.
+        """
+        if self.is_shut:
+            usual = {"weekly-limit": self.settings.weekly, "twelve-week-limit": self.settings.twelve}
+            heights = [
+                Fraction(o.ceiling)
+                for o in self.reading.log.overrules
+                if o.exercise == self.decision.exercise and o.limit == rule
+                if o.on <= self.reading.on < o.until and o.ceiling is not None
+            ]
+            lower = [height for height in heights if height < usual.get(rule, self.settings.step)]
+            return False, min(lower, default=None)
         for given in reversed(self.reading.log.overrules):
             is_meant = given.exercise == self.decision.exercise and given.limit == rule
             if is_meant and given.on <= self.reading.on < given.until:  # half-open (read so)

@@ -13,6 +13,7 @@ from steelyard.engine.fold import TrainingLog
 from steelyard.engine.log import SetBody
 
 from .bouts import Bout, LineState, WorkSet
+from .gates_reading import GateReading
 from .settings import BodyMasses, settings_on
 
 LineKey = tuple[str, str]
@@ -29,8 +30,9 @@ WORK_FROM = Fraction(85, 100)
 class Reading:
     """The whole log as the page reads it, up to and with the day that is asked for."""
 
-    def __init__(self, log: TrainingLog, catalogue: Catalogue, on: date) -> None:
-        self.log, self.catalogue, self.on = log, catalogue, on
+    def __init__(self, log: TrainingLog, catalogue: Catalogue, on: date, gates: GateReading) -> None:
+        self.log, self.catalogue, self.on, self.gates = log, catalogue, on, gates
+        self._targets: dict[str, Fraction] = {}
         self.settings = settings_on(log, on)
         self.body_mass = BodyMasses(log, on, self.settings.body_mass_kg)
         self.lines: dict[LineKey, LineState] = {}
@@ -76,11 +78,11 @@ class Reading:
         for body, total in zip(bodies, totals, strict=True):
             is_work = body.kind in {"work", "top", "back-off"} or (body.kind is None and total >= WORK_FROM * heaviest)
             if is_work:
-                work.append(self._work_set(body, total, Fraction(base), exercise.measure))
+                work.append(self._work_set(body, total, Fraction(base), exercise))
         is_ramp = not work
         if is_ramp:  # a session of ramp sets only (warm-ups aside): the heaviest ramp set counts
             ramps = [
-                self._work_set(b, t, Fraction(base), exercise.measure)
+                self._work_set(b, t, Fraction(base), exercise)
                 for b, t in zip(bodies, totals, strict=True)
                 if b.kind == "ramp"
             ]
@@ -88,10 +90,19 @@ class Reading:
         marked = next((b.phase for b in bodies if b.phase is not None), None)
         return Bout(day, number, marked, work, exercise.measure, is_ramp=is_ramp)
 
-    def _work_set(self, body: SetBody, total: Fraction, base: Fraction, measure: str) -> WorkSet:
-        count = {"reps": body.reps, "seconds": body.seconds, "metres": body.metres}[measure] or 0
-        target = self.settings.target_rir
-        said = Fraction(body.effort.rir) if body.effort else target
+    def target_of(self, exercise: Exercise) -> Fraction:
+        """The target of a line: the coach's, or a higher reserve that a gate asks for."""
+        if exercise.code not in self._targets:
+            shuts = self.gates.of(exercise)
+            held = 2 if any(shut.no_rise for shut in shuts) else 0
+            raised = max((shut.reserve for shut in shuts), default=0)
+            self._targets[exercise.code] = max(self.settings.target_rir, Fraction(held), Fraction(raised))
+        return self._targets[exercise.code]
+
+    def _work_set(self, body: SetBody, total: Fraction, base: Fraction, exercise: Exercise) -> WorkSet:
+        count = {"reps": body.reps, "seconds": body.seconds, "metres": body.metres}[exercise.measure] or 0
+        target = self.target_of(exercise)
+        said = Fraction(body.effort.rir) if body.effort else self.settings.target_rir
         missed = body.missed is not None or not count
         return WorkSet(
             added=total - base,
@@ -131,7 +142,7 @@ class Reading:
         state = self.lines.setdefault(key, LineState())
         bout.phase = bout.marked or "normal"
         off = self.days_off(key, bout.on)
-        if off >= NEW_START_DAYS:
+        if off >= NEW_START_DAYS or (state.days and self.gates.new_start(state.days[-1], bout.on)):
             state.started, state.returning_since = len(state.bouts), None
         elif off >= RETURN_DAYS:
             bests = [b.best for b in state.normal if b.best is not None]

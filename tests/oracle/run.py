@@ -12,6 +12,7 @@ from steelyard.catalogue import catalogue
 from steelyard.engine.planning import plan_session
 from steelyard.engine.reasons import code_of
 
+from .codes import GATES
 from .generated_logs import generated_case
 from .limits_oracle import violations
 from .line_reading import Violation
@@ -34,7 +35,9 @@ def hold(seed: int) -> Tally:
     for line in sheet.lines:
         counts[f"course {line.course}"] += 1
         counts.update(
-            f"reason {code}" for code in {code_of(r) for r in line.reasons} if code in EXCEPTIONS or "limit" in code
+            f"reason {code}"
+            for code in {code_of(r) for r in line.reasons}
+            if code in EXCEPTIONS or code in GATES or "limit" in code
         )
     found = violations(sheet, case.log, catalogue(), case.equipment, case.request)
     counts.update(f"violation {v.rule}" for v in found)
@@ -67,8 +70,8 @@ def report(made_from: str, many: int, earliest: int, total: Counter[str], breach
             "",
             "Written by `python -m tests.oracle.run "
             f"{many} --write`. Each generated log (seeds {earliest} to {earliest + many - 1}) is planned once by the",
-            "engine, and every line of the sheet is held against `docs/reference/limits.md` by `tests/oracle/`,",
-            "which reads the log by that page alone. That the oracle can fail is shown in `tests/oracle/`.",
+            "engine, and every line of the sheet is held against `docs/reference/limits.md` and `gates.md` by",
+            "`tests/oracle/`, which reads the log by those pages alone. That the oracle can fail is shown there.",
             "",
             f"* day: {datetime.now(UTC).date().isoformat()}",
             f"* commit: {made_from}",
@@ -81,7 +84,7 @@ def report(made_from: str, many: int, earliest: int, total: Counter[str], breach
             "|---|---|",
             *table("course "),
             "",
-            "| limit or exception named on the line | lines |",
+            "| limit, gate or exception named on the line | lines |",
             "|---|---|",
             *table("reason "),
             *(["", "| violation | lines |", "|---|---|", *table("violation ")] if breaches else []),

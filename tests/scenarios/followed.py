@@ -15,6 +15,7 @@ from decimal import Decimal
 from pathlib import Path
 
 from msgspec import Struct
+from tests.builders import ATTESTED
 
 from steelyard.catalogue import catalogue
 from steelyard.engine.effort import Effort
@@ -145,7 +146,7 @@ def follow(prescribe: Prescriber, seed: int, run_in_weeks: int = RUN_IN_WEEKS) -
     kept: list[Asked] = []
     for session in range(3 * (run_in_weeks + FOLLOWED_WEEKS)):
         on = STARTS + timedelta(days=7 * (session // 3) + (0, 2, 4)[session % 3])
-        log = TrainingLog(sets=tuple(sets))
+        log = TrainingLog(sets=tuple(sets), attests=ATTESTED)
         asked = prescribe(log, on, DAYS[session % 2])
         form = rng.gauss(1, DAY_SCATTER)
         for line in asked:

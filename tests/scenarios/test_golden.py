@@ -9,32 +9,41 @@ from collections import Counter
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
+import msgspec
 import pytest
+from tests.builders import ATTESTED
 
 from steelyard.catalogue import catalogue
+from steelyard.engine.body import Body
 from steelyard.engine.equipment import ASSUMED, Equipment, PlatePair
 from steelyard.engine.fold import LoggedSet, TrainingLog
-from steelyard.engine.log import PolicyBody
+from steelyard.engine.health import AttestBody, ClearanceBody, EpisodeBody, RestrictionBody, ScreeningBody
+from steelyard.engine.log import CheckInBody, LifterBody, PolicyBody
 from steelyard.engine.planning import Request, plan_session
 from steelyard.engine.quantities import Load, plain
 from steelyard.engine.reasons import code_of
 from steelyard.engine.sheet import Decision
 from steelyard.exchange.set_line import read_line
 
+Written = TypeVar("Written", bound=Body)
 GOLDEN = sorted((Path(__file__).parent / "golden").glob("*.json"))
 
 
 @pytest.mark.parametrize("file", GOLDEN, ids=lambda file: file.stem)
 def test_golden(file: Path) -> None:
     scenario = json.loads(file.read_text(encoding="utf-8"))
+    health = scenario.get("health")
     request = Request(
         on=date.fromisoformat(scenario["on"]),
         exercises=tuple(scenario.get("exercises", ())),
         is_deload=scenario.get("deload", False),
+        **{name: (health or {}).get(name) for name in ("alone", "safeties")},
     )
     log = log_of(scenario["log"], scenario.get("policy", {}))
+    if health is not None:
+        log = with_health(log, health)
     sheet = plan_session(log, catalogue(), equipment_of(scenario.get("equipment")), request)
     assert [told(line) for line in sheet.lines] == [expected(scenario["expect"])]
 
@@ -49,7 +58,26 @@ def log_of(lines: list[str], policy: dict[str, str]) -> TrainingLog:
         check_ins += [read.check_in] if read.check_in is not None else []
     logged = tuple(LoggedSet(f"{number:04d}", body) for number, body in enumerate(sets))
     changes = (PolicyBody(on=date.min, changes=policy),) if policy else ()
-    return TrainingLog(sets=logged, check_ins=tuple(check_ins), policy_changes=changes)
+    return TrainingLog(sets=logged, check_ins=tuple(check_ins), policy_changes=changes, attests=ATTESTED)
+
+
+def with_health(log: TrainingLog, written: dict[str, Any]) -> TrainingLog:
+    """The log with what a scenario says of health in place of a coach's word."""
+
+    def bodies(kind: type[Written], name: str) -> tuple[tuple[str, Written], ...]:
+        return tuple((f"{name}-{n}", msgspec.convert(body, kind)) for n, body in enumerate(written.get(name, ())))
+
+    born = written.get("birth_year")
+    return msgspec.structs.replace(
+        log,
+        lifter=None if born is None else LifterBody(name="somebody", birth_year=born),
+        check_ins=(*log.check_ins, *(body for _, body in bodies(CheckInBody, "check_ins"))),
+        attests=bodies(AttestBody, "attests"),
+        screenings=bodies(ScreeningBody, "screenings"),
+        clearances=bodies(ClearanceBody, "clearances"),
+        episodes=bodies(EpisodeBody, "episodes"),
+        restrictions=bodies(RestrictionBody, "restrictions"),
+    )
 
 
 def equipment_of(written: dict[str, Any] | None) -> Equipment | None:

@@ -60,7 +60,7 @@ def test_a_withdrawn_set_is_gone_from_sight_and_kept_in_the_log(scribe: Scribe, 
     assert amend(logged[-8:], None, "logged twice", "kg", scribe).after is None
     assert bodies() == []
     kinds = [e.kind for e in queries.all_entries()]
-    assert kinds == ["lifter", "set", "tombstone"]
+    assert kinds == ["lifter", "attest", "set", "tombstone"]
     with pytest.raises(Refused, match="no set"):
         amend(logged[-8:], "bench 8 @ 60kg", "", "kg", scribe)
 

@@ -64,7 +64,7 @@ def test_an_entry_with_other_content_is_set_aside_and_said(filled: Scribe, tmp_p
     open_log(Place(tmp_path / "other"))
     other = structs.replace(changed, body=encode_body(SetBody(on=MONDAY, exercise="squat", reps=1)))
     commands.append([other], filled.now())
-    with pytest.raises(Refused, match=r"1 entries of .* have other content"):
+    with pytest.raises(Refused, match=r"1 entry of .* has other content"):
         restore(tmp_path / "b.gz", filled)
     assert next(iter(queries.all_entries())) == other
     assert queries.count_set_aside() == 1

@@ -8,7 +8,7 @@ import pytest
 
 from steelyard.engine.quantities import Unit
 from steelyard.services.amending import amend
-from steelyard.services.importing import Imported, import_file, problem_text
+from steelyard.services.importing import Imported, ImportOptions, import_file, problem_text
 from steelyard.services.lifters import all_lifters, find_lifter, log_of
 from steelyard.services.past import export_lines
 from steelyard.services.scribe import Scribe
@@ -36,7 +36,7 @@ def bring_in(tmp_path: Path, scribe: Scribe) -> Importer:
     def run(*rows: str, header: str = HEADER, lifter: str | None = None) -> Imported:
         file = tmp_path / "sets.csv"
         file.write_text("\n".join((header, *rows)) + "\n", encoding="utf-8")
-        return import_file(file, lifter, scribe)
+        return import_file(file, ImportOptions(lifter=lifter), Voice(), scribe)
 
     return run
 
@@ -44,6 +44,7 @@ def bring_in(tmp_path: Path, scribe: Scribe) -> Importer:
 def counts(imported: Imported) -> tuple[int, int, int]:
     """Rows read, entries added, entries known."""
     assert imported.problems == ()
+    assert imported.questions == ()
     return imported.rows_read, imported.entries_added, imported.entries_known
 
 
@@ -101,11 +102,11 @@ def test_one_more_equal_row_is_one_more_set(bring_in: Importer) -> None:
 
 
 def test_any_problem_adds_nothing_at_all(bring_in: Importer) -> None:
-    imported = bring_in(*ROWS, "2026-10-29,Cy,Squat,heavy,5,,,,", "2026-10-29,Cy,Sqaut,100,5,,,,")
-    assert [(p.row, p.column) for p in imported.problems] == [(9, "kg"), (10, "exercise")]
+    imported = bring_in(*ROWS, "2026-10-29,Cy,Squat,heavy,5,,,,", "2026-02-30,Cy,Squat,100,5,,,,")
+    assert [(p.row, p.column) for p in imported.problems] == [(9, "kg"), (10, "date")]
     assert (imported.rows_read, imported.entries_added, imported.entries_known) == (9, 0, 0)
     assert list(queries.all_entries()) == []
-    assert problem_text(imported.problems[0]).startswith("row 9, column kg: 'heavy' is not a number of kg; ")
+    assert problem_text(imported.problems[0]).startswith("row 9, column kg: 'heavy' is not a load; ")
 
 
 @pytest.mark.parametrize(
@@ -179,7 +180,7 @@ def test_what_is_exported_is_known_when_it_comes_back(
     log_line("plank 2x45s", "Ada", None, Voice("en", unit), scribe)
     file = tmp_path / "export.csv"
     file.write_text("".join(export_lines("Ada", "csv")), encoding="utf-8", newline="")
-    assert counts(import_file(file, None, scribe)) == (11, 0, 11)
+    assert counts(import_file(file, ImportOptions(), Voice(), scribe)) == (11, 0, 11)
 
 
 def test_a_csv_without_a_lifter_column_takes_the_one_that_is_named(bring_in: Importer) -> None:

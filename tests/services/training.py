@@ -6,6 +6,7 @@ from decimal import Decimal
 
 from tests.builders import sets_of
 
+from steelyard.engine.health import AttestBody
 from steelyard.engine.log import LifterBody, SetBody
 from steelyard.engine.quantities import kg
 from steelyard.services.next_session import Asked, NextSession, next_session
@@ -16,10 +17,12 @@ from steelyard.wording.quantity import Voice
 MONDAY = date(2026, 11, 2)
 
 
-def train(scribe: Scribe, name: str, bodies: Iterable[SetBody]) -> str:
+def train(scribe: Scribe, name: str, bodies: Iterable[SetBody], *, is_vouched: bool = True) -> str:
     """Take in a lifter with these sets; the id of the person."""
     person = new_id(scribe.now())
-    scribe.write([scribe.entry(person, body) for body in (LifterBody(name=name), *bodies)])
+    vouched = AttestBody(on=MONDAY - timedelta(days=60), by="Coach Berg")  # nothing rises before somebody has asked
+    vouching = [vouched] if is_vouched else []
+    scribe.write([scribe.entry(person, body) for body in (LifterBody(name=name), *vouching, *bodies)])
     return person
 
 

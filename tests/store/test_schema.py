@@ -1,12 +1,19 @@
 """The tables: brought up once, never down, and no further than this version knows."""
 
+from datetime import UTC, datetime
+
 import pytest
 from django.db import connections
+from msgspec import structs
+from tests.builders import a_set, entries
 from tests.command_line import Cli
 
 from steelyard.site.place import Place, PlaceRefused
 from steelyard.site.wiring import open_log
+from steelyard.store import commands, queries
 from steelyard.store.schema import NewerLog, prepare
+
+RECEIVED = datetime(2026, 11, 2, 18, 0, tzinfo=UTC)
 
 
 def tables() -> list[str]:
@@ -53,3 +60,21 @@ def test_the_models_have_no_change_that_a_migration_lacks(log_place: Place) -> N
 
     assert log_place.folder.is_dir()
     call_command("makemigrations", "--check", "--dry-run", verbosity=0)
+
+
+def test_a_log_of_the_first_version_is_brought_up_and_loses_nothing(log_place: Place) -> None:
+    """The tables are taken back to what the first version made, with entries in them."""
+    from django.core.management import call_command  # noqa: PLC0415
+
+    batch = entries(*(a_set("2026-11-02", "squat", 100, n) for n in range(20)))
+    commands.append(batch, RECEIVED)
+    other = structs.replace(batch[0], body=batch[1].body)
+    commands.append([other], RECEIVED)
+    with connections["default"].constraint_checks_disabled():
+        call_command("migrate", "store", "0001", verbosity=0, interactive=False)
+    assert "log_erased_person" not in tables()
+    open_log(log_place)
+    assert "log_erased_person" in tables()
+    assert list(queries.all_entries()) == list(batch)
+    assert [e for _, e in queries.all_set_aside()] == [other]
+    assert commands.append(batch, RECEIVED).count("known") == len(batch)

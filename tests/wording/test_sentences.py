@@ -11,6 +11,8 @@ from hypothesis import strategies as st
 from tests.strategies import struct_of, typed_decimals
 
 from steelyard.engine import reasons
+from steelyard.engine.gate_reasons import EpisodeHold, StopSignSaid
+from steelyard.engine.health import Sign
 from steelyard.engine.reasons import AnyReason, code_of
 from steelyard.engine.sheet import Course, Lever
 from steelyard.wording.english import LIMITS
@@ -28,12 +30,14 @@ def values(kind: type[AnyReason]) -> st.SearchStrategy[Any]:
     words = st.sampled_from(("left knee", "old level, back after exams", "Coach Brandt"))
     given_fields: dict[str, st.SearchStrategy[Any]] = {}
     for name in kind.__struct_fields__:
-        if name in {"words", "by", "why"}:
+        if name in {"words", "by", "why", "limits", "cleared_by", "part", "guided_by"}:
             given_fields[name] = words if name != "words" else words | st.just("")
         elif name == "previous":  # no rule speaks of a session without sets
             given_fields[name] = st.lists(st.integers(0, 40), min_size=1, max_size=6).map(tuple)
-        elif name == "score":
-            given_fields[name] = st.none() | st.integers(0, 10)
+        elif name == "score":  # an episode that holds has a height
+            given_fields[name] = st.integers(0, 10) if kind is EpisodeHold else st.none() | st.integers(0, 10)
+        elif name == "signs" and kind is StopSignSaid:  # without a sign nothing is said
+            given_fields[name] = st.lists(st.sampled_from(get_args(Sign)), min_size=1, max_size=4).map(tuple)
         elif name == "limit":
             given_fields[name] = st.sampled_from(sorted(LIMITS))
         elif name in {"ceiling", "rise", "cut", "pace", "set_cut", "load_cut"}:
@@ -61,7 +65,7 @@ def test_every_reason_has_a_code_of_its_own_a_role_and_a_source(kind: type[AnyRe
     codes = [k.__struct_config__.tag for k in ALL]
     assert codes.count(kind.__struct_config__.tag) == 1
     assert re.fullmatch(r"[a-z]+(-[a-z]+)*", str(kind.__struct_config__.tag))
-    assert kind.role in {"driver", "limit", "rounding", "caution"}
+    assert kind.role in {"gate", "driver", "limit", "rounding", "caution"}
     (source,) = [f.default for f in msgspec.structs.fields(kind) if f.name == "source"]
     assert isinstance(source, str)
     assert source
@@ -79,7 +83,9 @@ def test_every_lever_and_course_has_a_word_in_each_language() -> None:
         assert all(course_word(course, voice) for course in get_args(Course))
     english, german = (Voice("en"), Voice("de"))
     assert all(course_word(c, english) != course_word(c, german) for c in get_args(Course) if c != "deload")
-    assert all(label(role, "en") != label(role, "de") for role in ("driver", "limit-role", "rounding", "caution"))
+    assert all(
+        label(role, "en") != label(role, "de") for role in ("gate", "driver", "limit-role", "rounding", "caution")
+    )
 
 
 def test_numbers_are_said_in_the_unit_and_with_the_mark_of_the_language() -> None:

@@ -1,6 +1,5 @@
 """The exercises that Steelyard knows, read from their file."""
 
-import tomllib
 from functools import cache
 from hashlib import sha256
 from importlib.resources import files
@@ -13,6 +12,5 @@ from steelyard.engine.exercises import Catalogue, Exercise
 @cache
 def catalogue() -> Catalogue:
     """The catalogue that comes with the program."""
-    written = files(__name__).joinpath("exercises.toml").read_bytes()
-    exercises = msgspec.convert(tomllib.loads(written.decode())["exercise"], tuple[Exercise, ...])
-    return Catalogue(exercises, sha256(written).hexdigest()[:12])
+    written = files(__name__).joinpath("exercises.json").read_bytes()
+    return Catalogue(msgspec.json.decode(written, type=tuple[Exercise, ...]), sha256(written).hexdigest()[:12])

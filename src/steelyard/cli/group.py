@@ -1,21 +1,28 @@
 """All commands by name; a command's module is imported only when it runs."""
 
 from importlib import import_module
+from typing import Any
 
 import click
 
 from steelyard import __version__
+from steelyard.wording.message import tell
+
+from .tongue import in_tongue, speak_as_asked
 
 # Name, module, and the line that --help shows: help must not import what it describes.
 COMMANDS: dict[str, tuple[str, str]] = {
     "demo": ("demo", "See it work: a demo log, and the next session with its reasons."),
-    "import": ("import_", "Take in a file of sets (CSV)."),
+    "import": ("import_", "Take in a training log as it was kept."),
     "next": ("next_", "What to do next, and why."),
     "log": ("log", "Keep what was lifted, as one line."),
     "amend": ("amend", "Correct or withdraw a set."),
     "history": ("history", "What was lifted."),
     "why": ("why", "Every reason behind a line."),
     "overrule": ("overrule", "Set a limit aside, with who and why."),
+    "lifter": ("lifter", "Who the lifters are: add, show, change, export, erase."),
+    "screen": ("screen", "Questions before training, and what opens."),
+    "note": ("note", "Pain, restrictions, signs, fever: what is noted."),
     "equipment": ("equipment", "What a place can load."),
     "policy": ("policy", "The settings that the rules read."),
     "exercises": ("exercises", "The exercises that are known."),
@@ -28,6 +35,12 @@ COMMANDS: dict[str, tuple[str, str]] = {
 class _Group(click.Group):
     """Finds a command by importing its module."""
 
+    def make_context(
+        self, info_name: str | None, args: list[str], parent: click.Context | None = None, **extra: Any
+    ) -> click.Context:
+        speak_as_asked(args)
+        return super(_Group, in_tongue(self)).make_context(info_name, args, parent, **extra)
+
     def list_commands(self, ctx: click.Context) -> list[str]:
         return list(COMMANDS)
 
@@ -36,11 +49,11 @@ class _Group(click.Group):
             return None
         module = import_module(f"steelyard.cli.commands.{COMMANDS[cmd_name][0]}")
         command: click.Command = module.command
-        return command
+        return in_tongue(command)
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
-        with formatter.section("Commands"):
-            formatter.write_dl([(name, line) for name, (_, line) in COMMANDS.items()])
+        with formatter.section(tell("Commands")):
+            formatter.write_dl([(name, tell(line)) for name, (_, line) in COMMANDS.items()])
 
 
 @click.group(

@@ -122,9 +122,10 @@ def _beam_text(line: LineShown, voice: Voice) -> list[str]:
     last = max(loads, key=loads.count) if loads else None
     words = [(label("last", voice.language), last), (label("today", voice.language), today)]
     words.append((label("limit", voice.language), line.limit_kg))
-    told = ", ".join(f"{word} {_shown(mass, voice)}" for word, mass in words if mass is not None)
+    told = ", ".join(f"{word} {_shown(mass, line, voice)}" for word, mass in words if mass is not None)
     return [f"{INDENT}{beam(line.steps_kg, last, today, line.limit_kg)}  {quiet(told)}"]
 
 
-def _shown(mass_kg: float, voice: Voice) -> str:
-    return voice.load(kg(Decimal(str(mass_kg))))
+def _shown(mass_kg: float, line: LineShown, voice: Voice) -> str:
+    mass = kg(Decimal(str(mass_kg)))
+    return voice.added(mass) if line.is_load_added else voice.load(mass)

@@ -10,7 +10,11 @@ from typing import Any, NoReturn
 import click
 from msgspec import Struct
 
+from steelyard.wording.message import speak, tell
+from steelyard.wording.outside_errors import tell_database_error
 from steelyard.wording.quantity import Language, Voice
+
+from .tongue import usual_language
 
 LONGEST_AUTHOR = 100
 
@@ -21,13 +25,7 @@ class Setting(Struct, frozen=True):
     data: str | None
     is_json: bool
     voice: Voice
-
-
-def usual_language() -> Language:
-    """STEELYARD_LANGUAGE, else the language of this session, else English."""
-    names = ("STEELYARD_LANGUAGE", "LC_ALL", "LC_MESSAGES", "LANG")
-    chosen = next((os.environ[n] for n in names if os.environ.get(n)), "en")
-    return "de" if chosen.casefold().startswith("de") else "en"
+    is_unit_said: bool = False
 
 
 def shared_options(function: Callable[..., Any]) -> Callable[..., Any]:
@@ -36,7 +34,11 @@ def shared_options(function: Callable[..., Any]) -> Callable[..., Any]:
     @click.option("--data", metavar="DIR", help="The data folder.")
     @click.option("--json", "is_json", is_flag=True, help="For scripts: JSON, as its schema in docs/schemas says.")
     @click.option(
-        "--unit", type=click.Choice(["kg", "lb"]), envvar="STEELYARD_UNIT", default="kg", help="Show masses in."
+        "--unit",
+        type=click.Choice(["kg", "lb"]),
+        envvar="STEELYARD_UNIT",
+        default=None,
+        help="Show and read masses in (else the lifter's own unit, else kg).",
     )
     @click.option("--language", type=click.Choice(["en", "de"]), default=None, help="Speak English or German.")
     @click.pass_context  # type: ignore[arg-type] # functools.wraps hides what the wrapper takes
@@ -44,7 +46,8 @@ def shared_options(function: Callable[..., Any]) -> Callable[..., Any]:
     def wrapped(
         ctx: click.Context, data: str | None, is_json: bool, unit: Any, language: Language | None, **options: Any
     ) -> None:
-        setting = Setting(data or ctx.obj, is_json, Voice(language or usual_language(), unit))
+        setting = Setting(data or ctx.obj, is_json, Voice(language or usual_language(), unit or "kg"), unit is not None)
+        speak(setting.voice.language)
         with_refusals(setting, lambda: function(setting, **options))
 
     decorated: Callable[..., Any] = wrapped
@@ -63,12 +66,15 @@ def with_refusals(setting: Setting, run: Callable[[], None]) -> None:
     except PlaceRefused as refused:
         refuse(setting, str(refused), "")
     except UnicodeEncodeError:
-        refuse(setting, "what was typed is not UTF-8 text", "Type it anew")
+        refuse(setting, tell("what was typed is not UTF-8 text"), tell("Type it anew"))
     except _database_failure() as failed:
-        remedy = (
-            "See that the disk has room and nothing else holds the log, look at `steelyard history`, then try again"
+        refuse(
+            setting,
+            tell("the log could not be read or written ({why}); what it held is safe", why=tell_database_error(failed)),
+            tell(
+                "See that the disk has room and nothing else holds the log, look at `steelyard history`, then try again"
+            ),
         )
-        refuse(setting, f"the log could not be read or written ({str(failed).strip()}); what it held is safe", remedy)
 
 
 def _database_failure() -> type[Exception]:
@@ -87,7 +93,7 @@ def refuse(setting: Setting, message: str, remedy: str) -> NoReturn:
 
         click.echo(msgspec.json.encode(RefusalShown(refused=message, remedy=remedy)).decode())
     else:
-        click.echo(click.style("Refused: ", bold=True) + message + ".", err=True)
+        click.echo(click.style(tell("Refused: "), bold=True) + message + ".", err=True)
         if remedy:
             click.echo(remedy[:1].upper() + remedy[1:] + ("" if remedy.endswith("?") else "."), err=True)
     raise click.exceptions.Exit(1)
@@ -98,6 +104,16 @@ def open_log(setting: Setting) -> Any:
     from steelyard.site.place import place_from
 
     return open_place(place_from(setting.data))
+
+
+def for_lifter(setting: Setting, name: str | None) -> Setting:
+    """The same in the lifter's own unit, unless --unit or STEELYARD_UNIT says another; the log must be open."""
+    from msgspec import structs
+
+    from steelyard.services.roster import unit_of
+
+    unit = None if setting.is_unit_said else unit_of(name)
+    return setting if unit is None else structs.replace(setting, voice=structs.replace(setting.voice, unit=unit))
 
 
 def open_place(place: Any) -> Any:

@@ -5,6 +5,7 @@ from datetime import date
 from steelyard.services.explaining import Why
 from steelyard.services.sheets import LineShown
 from steelyard.wording.labels import label, long_date
+from steelyard.wording.message import tell
 from steelyard.wording.quantity import Voice
 from steelyard.wording.say import lever_word
 
@@ -25,8 +26,13 @@ def why_text(answer: Why, voice: Voice) -> str:
         basis = answer.basis
         parts.append(
             quiet(
-                f"{label('made-from', language)}: log {basis.log_revision}, policy {basis.policy}, "
-                f"catalogue {basis.catalogue}, engine {basis.engine}"
+                tell(
+                    "Made from: log {log}, policy {policy}, catalogue {catalogue}, engine {engine}",
+                    log=basis.log_revision,
+                    policy=basis.policy,
+                    catalogue=basis.catalogue,
+                    engine=basis.engine,
+                )
             )
         )
     return "\n\n".join(parts)

@@ -5,6 +5,8 @@ from typing import Literal
 
 from msgspec import Struct
 
+from .refused import ValueRefused
+
 # Zourdos et al. 2016, J Strength Cond Res 30(1):267-275: RPE 10 = 0 in reserve, 9 = 1, and so on.
 # The half points are from memory; each is read as its smaller reserve, which never raises a load.
 _RIR_OF_RPE = {
@@ -21,7 +23,7 @@ _RIR_OF_RPE = {
 MOST_RIR = Decimal(10)
 
 
-class EffortRefused(ValueError):
+class EffortRefused(ValueRefused):
     """An effort that the scale cannot hold."""
 
 
@@ -33,9 +35,11 @@ class Effort(Struct, frozen=True):
 
     def __post_init__(self) -> None:
         if self.scale == "rpe" and self.value not in _RIR_OF_RPE:
-            raise EffortRefused(f"RPE {self.value} is not 5, 6, 7, 7.5 ... 10; lighter effort says nothing of reserve")
+            raise EffortRefused(
+                "RPE {value} is not 5, 6, 7, 7.5 ... 10; lighter effort says nothing of reserve", value=self.value
+            )
         if self.scale == "rir" and not (self.value.is_finite() and 0 <= self.value <= MOST_RIR):
-            raise EffortRefused(f"RIR {self.value} is not between 0 and {MOST_RIR}")
+            raise EffortRefused("RIR {value} is not between 0 and {most}", value=self.value, most=MOST_RIR)
 
     @property
     def rir(self) -> Decimal:

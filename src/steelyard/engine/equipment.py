@@ -19,7 +19,12 @@ class PlatePair(Struct, frozen=True):
 
     def __post_init__(self) -> None:
         if self.plate.magnitude <= 0 or self.pairs < 0:
-            raise QuantityRefused(f"{self.pairs} pairs of {self.plate.value} {self.plate.unit} cannot be hung on a bar")
+            raise QuantityRefused(
+                "{pairs} pairs of {plate} {unit} cannot be hung on a bar",
+                pairs=self.pairs,
+                plate=self.plate.value,
+                unit=self.plate.unit,
+            )
 
 
 class Steps(Struct, frozen=True):
@@ -32,7 +37,12 @@ class Steps(Struct, frozen=True):
     def __post_init__(self) -> None:
         if self.step.magnitude <= 0 or self.heaviest.magnitude < self.lightest.magnitude:
             lightest, step, heaviest = (f"{x.value} {x.unit}" for x in (self.lightest, self.step, self.heaviest))
-            raise QuantityRefused(f"steps of {step} do not lead from {lightest} up to {heaviest}")
+            raise QuantityRefused(
+                "steps of {step} do not lead from {lightest} up to {heaviest}",
+                step=step,
+                lightest=lightest,
+                heaviest=heaviest,
+            )
 
 
 class Equipment(Struct, frozen=True, kw_only=True):

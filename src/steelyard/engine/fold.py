@@ -1,17 +1,22 @@
 """State is a replay: the fold gives one history whatever order entries arrive in, however often."""
 
 from collections.abc import Iterable
+from typing import TypeVar
 
 from msgspec import Struct
 
+from .body import Body
+from .health import AttestBody, ClearanceBody, EpisodeBody, RestrictionBody, ScreeningBody
 from .log import (
-    Body,
     CheckInBody,
     Entry,
     EquipmentBody,
+    FileAnswersBody,
     LifterBody,
+    NamingBody,
     OldSheetBody,
     OverruleBody,
+    OwnExerciseBody,
     PolicyBody,
     SetBody,
     SheetBody,
@@ -20,6 +25,7 @@ from .log import (
 )
 
 TOMBSTONE = "tombstone"
+Health = TypeVar("Health", ScreeningBody, AttestBody, ClearanceBody, EpisodeBody, RestrictionBody)
 
 
 class Logged(Struct, frozen=True, kw_only=True):
@@ -54,8 +60,16 @@ class TrainingLog(Struct, frozen=True, kw_only=True):
     equipment: tuple[EquipmentBody, ...] = ()
     policy_changes: tuple[PolicyBody, ...] = ()
     trained_as_written: tuple[TrainedAsWrittenBody, ...] = ()
+    own_exercises: tuple[OwnExerciseBody, ...] = ()
+    namings: tuple[NamingBody, ...] = ()
+    file_answers: tuple[FileAnswersBody, ...] = ()
     sheets: tuple[tuple[str, SheetBody], ...] = ()
     old_sheets: tuple[OldSheetBody, ...] = ()
+    screenings: tuple[tuple[str, ScreeningBody], ...] = ()
+    attests: tuple[tuple[str, AttestBody], ...] = ()
+    clearances: tuple[tuple[str, ClearanceBody], ...] = ()
+    episodes: tuple[tuple[str, EpisodeBody], ...] = ()
+    restrictions: tuple[tuple[str, RestrictionBody], ...] = ()
     disputes: tuple[Dispute, ...] = ()
     unread: tuple[str, ...] = ()
 
@@ -162,8 +176,22 @@ def _sorted_out(logged: list[Logged], disputes: tuple[Dispute, ...], unread: tup
         equipment=tuple(b for b in bodies if isinstance(b, EquipmentBody)),
         policy_changes=tuple(b for b in bodies if isinstance(b, PolicyBody)),
         trained_as_written=tuple(b for b in bodies if isinstance(b, TrainedAsWrittenBody)),
+        own_exercises=tuple(b for b in bodies if isinstance(b, OwnExerciseBody)),
+        namings=tuple(b for b in bodies if isinstance(b, NamingBody)),
+        file_answers=tuple(b for b in bodies if isinstance(b, FileAnswersBody)),
         sheets=tuple((item.id, item.body) for item in logged if isinstance(item.body, SheetBody)),
         old_sheets=tuple(b for b in bodies if isinstance(b, OldSheetBody)),
+        screenings=_by_day(logged, ScreeningBody),
+        attests=_by_day(logged, AttestBody),
+        clearances=_by_day(logged, ClearanceBody),
+        episodes=_by_day(logged, EpisodeBody),
+        restrictions=_by_day(logged, RestrictionBody),
         disputes=disputes,
         unread=unread,
     )
+
+
+def _by_day(logged: list[Logged], kind: type[Health]) -> tuple[tuple[str, Health], ...]:
+    """Entries of one kind with their ids, by day and then by order of entry: the last one holds."""
+    found = [(item.id, item.body) for item in logged if isinstance(item.body, kind)]
+    return tuple(sorted(found, key=lambda pair: pair[1].on))

@@ -32,6 +32,7 @@ class WorkSet(Struct, frozen=True):
     rir: Decimal | None
     technique: Technique | None
     is_miss: bool = False
+    is_mark: bool = False
 
 
 class Exposure(Struct, frozen=True, kw_only=True):
@@ -180,7 +181,8 @@ def _work_set(logged: LoggedSet, exercise: Exercise, body_mass: BodyMass) -> Wor
     # A set that ended in a miss left nothing, whatever was said of it.
     is_miss = body.missed is not None or _is_strength_miss(body)
     rir = Decimal(0) if is_miss else body.effort.rir if body.effort is not None else None
-    return WorkSet(logged.id, added, total, count, rir, body.technique, _is_strength_miss(body))
+    is_mark = body.load is not None and body.load.unit == "mark"
+    return WorkSet(logged.id, added, total, count, rir, body.technique, _is_strength_miss(body), is_mark)
 
 
 def _work_sets(counted: list[tuple[LoggedSet, WorkSet]], ramp_below: Decimal) -> tuple[list[WorkSet], bool]:

@@ -1,6 +1,6 @@
 """How fast a line may rise: the limits as values, and bound(), the one function that applies them."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from datetime import date
 from decimal import Decimal
 from typing import Literal
@@ -92,7 +92,8 @@ class StepCeiling(Struct, frozen=True, kw_only=True):
 class Limits(Struct, frozen=True, kw_only=True):
     """Every limit of one line on one day; a missing one is read as the most cautious: no rise at all.
 
-    `body_part` is the share of the total loads (kg) that is the lifter's own body.
+    `body_part` is the share of the total loads (kg) that is the lifter's own body. `level` is an equivalent (kg) that a
+    line may not pass where a gate raised its reserve; the gate's own reason says so.
     """
 
     weekly: EquivalentLimit | None = None
@@ -104,6 +105,7 @@ class Limits(Struct, frozen=True, kw_only=True):
     latest_equivalent: float | None = None
     latest_total: Decimal | None = None
     body_part: Decimal = Decimal(0)
+    level: float = float("inf")
     evidence: tuple[str, ...] = ()
 
 
@@ -122,7 +124,7 @@ def bound(wanted: Wish, limits: Limits, yardstick: Yardstick, loadable: Loadable
     step_total, traces = _step(wanted, limits)
     traces += [trace for limit, overrule in ceilings for trace in _traces(wanted, limit, overrule, yardstick)]
     in_force = [held for limit, overrule in ceilings if (held := _in_force(limit, overrule)) is not None]
-    allowed = min((limit.allowed for limit in in_force), default=float("inf"))
+    allowed = min((limits.level, *(limit.allowed for limit in in_force)))
     total: Decimal | None = loadable.at_most(min(wanted.total, step_total))
     while total is not None:
         # A line that had to be lightened may go as high as it wished to, never higher.
@@ -301,6 +303,14 @@ def ceilings(policy: Policy, on: date) -> tuple[Decimal, Decimal]:
     if policy.is_beginner(on):
         return policy.weekly_ceiling_beginner, policy.twelve_week_ceiling_beginner
     return policy.weekly_ceiling, policy.twelve_week_ceiling
+
+
+def stricter_overrules(overrules: Iterable[OverruleBody], policy: Policy, on: date) -> tuple[OverruleBody, ...]:
+    """The overrulings that only lower a limit, the lowest last: no other counts where a gate is closed."""
+    weekly, twelve_weeks = ceilings(policy, on)
+    usual = {"weekly-limit": weekly, "twelve-week-limit": twelve_weeks, "step-limit": policy.step_ceiling}
+    lower = [o for o in overrules if o.ceiling is not None and o.ceiling < usual[o.limit]]
+    return tuple(sorted(lower, key=lambda o: -(o.ceiling or 0)))
 
 
 def _shown(total: Decimal, limits: Limits) -> Load:

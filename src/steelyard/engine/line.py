@@ -21,7 +21,8 @@ from .limits import (
     weekly_reference,
 )
 from .log import OverruleBody
-from .phases import Absences, Phased, best_equivalent, days_off, phased
+from .marks import is_in_marks, marks_for
+from .phases import Absences, Phased, begins_anew, best_equivalent, days_off, phased
 from .policy import Policy
 from .quantities import Load, kg, plain
 from .reasons import SmallestJump, SmallestJumpRefused
@@ -61,6 +62,13 @@ class Line(Struct, frozen=True, kw_only=True):
     body_mass_kg: Decimal
     limits: Limits
     policy: Policy
+    own_target_rir: int
+    is_new_start: bool = False
+
+    @property
+    def is_floored(self) -> bool:
+        """Whether a gate asks for more in reserve than the coach's settings do."""
+        return self.policy.target_rir > self.own_target_rir
 
     @property
     def load(self) -> Decimal:
@@ -122,10 +130,18 @@ def read_line(
     body_mass: BodyMass,
     overrules: Iterable[OverruleBody],
     policy: Policy,
+    own_target_rir: int | None = None,
+    new_starts: tuple[date, ...] = (),
 ) -> Line:
-    """The line of an exercise that was done at least once."""
-    yardstick = Yardstick(equation=EQUATIONS[policy.equation], measure=exercise.measure, target_rir=policy.target_rir)
-    past = phased(exposures, yardstick, absences, deloads)
+    """The line of an exercise that was done at least once.
+
+    Where a gate raised the policy's target, `own_target_rir` is what it was: sets without a reported reserve count so.
+    """
+    own = policy.target_rir if own_target_rir is None else own_target_rir
+    yardstick = Yardstick(
+        equation=EQUATIONS[policy.equation], measure=exercise.measure, target_rir=policy.target_rir, unsaid_rir=own
+    )
+    past = phased(exposures, yardstick, absences, deloads, new_starts)
     now = [p for p in past if p.epoch == past[-1].epoch]
     standing = [p for p in now if p.phase not in {"deload", "taper"}] or now
     latest = standing[-1]
@@ -134,6 +150,8 @@ def read_line(
     span = own_range(recent, exercise.measure)
     mass = body_mass.on(on)
     loadable = totals(exercise, equipment, mass, latest.exposure.line_load)
+    if is_in_marks(latest.exposure):
+        loadable = marks_for(work.total for e in exposures for work in e.work if work.is_mark)
     active = tuple(o for o in overrules if o.exercise == exercise.code and o.on <= on < o.until)
     return Line(
         exercise=exercise,
@@ -150,6 +168,8 @@ def read_line(
         body_mass_kg=mass,
         limits=_limits(exercise, past, latest, span, loadable, mass, yardstick, active, policy, on),
         policy=policy,
+        own_target_rir=own,
+        is_new_start=begins_anew(exposures[-1].on, on, new_starts),
     )
 
 

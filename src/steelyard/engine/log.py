@@ -8,19 +8,30 @@ from typing import Any, Literal
 import msgspec
 from msgspec import Struct
 
+from .body import Body
 from .effort import Effort
 from .equipment import Equipment
+from .health import (
+    Answer,
+    AttestBody,
+    ClearanceBody,
+    EpisodeBody,
+    RestrictionBody,
+    ScreeningBody,
+    Sign,
+)
 from .quantities import Load, QuantityRefused
 from .sheet import Sheet
 
 SCHEMA = 1
-Kind = Literal[
-    "lifter", "set", "check-in", "sheet", "overrule", "equipment", "policy", "trained-as-written", "tombstone"
-]
+# Readings outside cannot be of a living person at rest: a slip of the keyboard.
+LEAST_PRESSURE, MOST_PRESSURE = 20, 350
 Missed = Literal["strength", "technique", "pain", "not-done", "unsaid"]
 Technique = Literal["good", "rough", "broke"]
 Phase = Literal["normal", "deload", "taper", "return", "rehab", "test"]
 SetKind = Literal["warm-up", "ramp", "work", "top", "back-off"]
+Weekday = Literal["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
+Aim = Literal["strength", "size", "health", "sport", "return", "meet"]
 
 # The people of one place share its equipment: such entries belong to nobody and carry this person.
 THE_HOUSE = "00000000-0000-7000-8000-000000000000"
@@ -46,10 +57,6 @@ class Entry(Struct, frozen=True, kw_only=True):
         return sha256(self.body).digest()
 
 
-class Body(Struct, frozen=True, kw_only=True, omit_defaults=True):
-    """What every kind of body shares: absent fields are left out, unknown ones are passed over."""
-
-
 class Pain(Struct, frozen=True, omit_defaults=True):
     """Pain as it was said: 0-10 if a number was given, where, and the words."""
 
@@ -58,7 +65,7 @@ class Pain(Struct, frozen=True, omit_defaults=True):
 
 
 class SetBody(Body, frozen=True, kw_only=True, omit_defaults=True):
-    """One set as it was lifted; every shape that people write."""
+    """One set as it was lifted; every shape that people write. `source` names the file it came in with."""
 
     on: date
     exercise: str
@@ -82,27 +89,47 @@ class SetBody(Body, frozen=True, kw_only=True, omit_defaults=True):
     pain: Pain | None = None
     technique: Technique | None = None
     note: str = ""
+    source: str = ""
 
     def __post_init__(self) -> None:
         if self.metres is not None and not self.metres.is_finite():
-            raise QuantityRefused(f"{self.metres} is not a number of metres; write one such as 40")
-        for unit, count in (("reps", self.reps), ("seconds", self.seconds), ("metres", self.metres)):
+            raise QuantityRefused("{metres} is not a number of metres; write one such as 40", metres=self.metres)
+        for count in (self.reps, self.seconds, self.metres):
             if count is not None and count < 0:
-                raise QuantityRefused(f"{count} {unit} cannot be; 0 means that the set was missed")
+                raise QuantityRefused("a count of {count} cannot be; 0 means that the set was missed", count=count)
 
 
 class LifterBody(Body, frozen=True, kw_only=True, omit_defaults=True):
-    """Who the lifter is."""
+    """Who the lifter is; of the birth only the year. `place` is where they usually train."""
 
     name: str
+    unit: Literal["kg", "lb"] | None = None
+    birth_year: int | None = None
+    trained_since: date | None = None
+    training_days: tuple[Weekday, ...] = ()
+    sessions_per_week: int | None = None
+    place: str = ""
+    aims: tuple[Aim, ...] = ()
+    aim_words: str = ""
 
 
 class CheckInBody(Body, frozen=True, kw_only=True, omit_defaults=True):
-    """What a lifter says of a day outside the sets."""
+    """What a lifter says of a day outside the sets; blood pressure as upper and lower value (mmHg)."""
 
     on: date
     body_mass: Load | None = None
     note: str = ""
+    fever: bool | None = None
+    signs: tuple[Sign, ...] = ()
+    blood_pressure: tuple[int, int] | None = None
+
+    def __post_init__(self) -> None:
+        if self.blood_pressure is not None:
+            upper, lower = self.blood_pressure
+            if not LEAST_PRESSURE <= lower < upper <= MOST_PRESSURE:
+                raise QuantityRefused(
+                    "a blood pressure of {upper}/{lower} cannot be; write one such as 120/80", upper=upper, lower=lower
+                )
 
 
 class OverruleBody(Body, frozen=True, kw_only=True, omit_defaults=True):
@@ -118,14 +145,16 @@ class OverruleBody(Body, frozen=True, kw_only=True, omit_defaults=True):
 
     def __post_init__(self) -> None:
         if self.ceiling is not None and not (self.ceiling.is_finite() and self.ceiling >= 0):
-            raise QuantityRefused(f"a ceiling of {self.ceiling} cannot be; write a share such as 0.05")
+            raise QuantityRefused("a ceiling of {ceiling} cannot be; write a share such as 0.05", ceiling=self.ceiling)
 
 
 class EquipmentBody(Body, frozen=True, kw_only=True, omit_defaults=True):
-    """What one place can load."""
+    """What one place can load, whether people lift alone there, and whether the rack catches a bar."""
 
     place: str
     equipment: Equipment
+    alone: Answer | None = None
+    safeties: Answer | None = None
 
 
 class PolicyBody(Body, frozen=True, kw_only=True, omit_defaults=True):
@@ -163,6 +192,30 @@ class OldSheetBody(Body, frozen=True, kw_only=True, omit_defaults=True):
     said: tuple[tuple[str, ...], ...]
 
 
+class OwnExerciseBody(Body, frozen=True, kw_only=True, omit_defaults=True):
+    """An exercise that only this lifter does: it behaves as its parent does, with a history of its own."""
+
+    code: str
+    name: str
+    parent: str
+
+
+class NamingBody(Body, frozen=True, kw_only=True, omit_defaults=True):
+    """What the club means by a written name: an exercise on perhaps an implement, or an own one near a parent."""
+
+    written: str
+    exercise: str
+    implement: str | None = None
+    parent: str | None = None
+
+
+class FileAnswersBody(Body, frozen=True, kw_only=True, omit_defaults=True):
+    """What a person answered about files of one layout, by the key of each question."""
+
+    layout: str
+    answers: dict[str, str]
+
+
 class TombstoneBody(Body, frozen=True, kw_only=True, omit_defaults=True):
     """The entries it replaces are withdrawn."""
 
@@ -178,6 +231,14 @@ AnyBody = (
     | PolicyBody
     | TrainedAsWrittenBody
     | SheetBody
+    | OwnExerciseBody
+    | NamingBody
+    | FileAnswersBody
+    | ScreeningBody
+    | AttestBody
+    | ClearanceBody
+    | EpisodeBody
+    | RestrictionBody
     | TombstoneBody
 )
 _BODIES: dict[str, type[Body]] = {
@@ -189,6 +250,14 @@ _BODIES: dict[str, type[Body]] = {
     "policy": PolicyBody,
     "trained-as-written": TrainedAsWrittenBody,
     "sheet": SheetBody,
+    "own-exercise": OwnExerciseBody,
+    "naming": NamingBody,
+    "file-answers": FileAnswersBody,
+    "screening": ScreeningBody,
+    "attest": AttestBody,
+    "clearance": ClearanceBody,
+    "pain-episode": EpisodeBody,
+    "restriction": RestrictionBody,
     "tombstone": TombstoneBody,
 }
 KIND_OF: dict[type[Body], str] = {body: kind for kind, body in _BODIES.items()}

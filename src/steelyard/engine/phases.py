@@ -130,15 +130,16 @@ def phased(
     yardstick: Yardstick,
     absences: Absences,
     deloads: frozenset[tuple[date, int]],
+    new_starts: tuple[date, ...] = (),
 ) -> tuple[Phased, ...]:
-    """Each exposure of one line with its phase, oldest first."""
+    """Each exposure of one line with its phase, oldest first; a day of a new start divides like a long layoff."""
     out: list[Phased] = []
     epoch, spell, back_from, goal = 0, 0, None, 0.0
     best = 0.0
     for place, exposure in enumerate(exposures):
         off = days_off(exposures[max(0, place - GAPS_READ - 1) : place], exposure.on, absences)
         level = best_equivalent((exposure,), yardstick) or 0.0
-        if off >= BASELINE_FROM_DAYS:
+        if off >= BASELINE_FROM_DAYS or (place and begins_anew(exposures[place - 1].on, exposure.on, new_starts)):
             epoch, back_from, best = epoch + 1, None, 0.0
         elif off >= RETURN_FROM_DAYS and best:
             back_from, goal, spell = exposure.on, best, spell + 1
@@ -154,6 +155,11 @@ def phased(
             best = max(best, level)
         out.append(Phased(exposure, phase, epoch, spell if back_from else 0))
     return tuple(out)
+
+
+def begins_anew(earlier: date, on: date, new_starts: tuple[date, ...]) -> bool:
+    """Whether a new start lies between two days of one line."""
+    return any(earlier < day <= on for day in new_starts)
 
 
 def best_equivalent(exposures: Iterable[Exposure], yardstick: Yardstick) -> float | None:

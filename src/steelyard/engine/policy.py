@@ -9,11 +9,12 @@ import msgspec
 from msgspec import Struct
 
 from .formulas import EQUATIONS
+from .refused import ValueRefused
 
 Mark = Literal["common practice", "published", "from memory", "our judgement"]
 
 
-class PolicyRefused(ValueError):
+class PolicyRefused(ValueRefused):
     """A setting outside its bounds, or one that does not exist."""
 
 
@@ -38,6 +39,7 @@ def _number(least: str, most: str, mark: Mark, source: str, meaning: str) -> Set
 
 CP = "common practice, no source"
 J = "our judgement, no source"
+PRESSURE = "AHA 2007 (Williams et al., Circulation 116:572-584); our caution"
 
 
 class Policy(Struct, frozen=True, kw_only=True):
@@ -228,6 +230,56 @@ class Policy(Struct, frozen=True, kw_only=True):
         int,
         _number("30", "240", "common practice", CP, "rest of small muscles (s)"),
     ] = 90
+    # Settings of the gates: every default is the least careful value there is, so that a setting only makes a gate
+    # stricter. See docs/reference/gates.md.
+    moderate_rir: Annotated[
+        int,
+        _number("4", "5", "our judgement", J, "repetitions in reserve that stand for moderate effort"),
+    ] = 4
+    entry_training_weeks: Annotated[
+        int,
+        _number("4", "26", "our judgement", J, "weeks of a light start, for the inactive and from sixty-five"),
+    ] = 4
+    after_clearance_training_weeks: Annotated[
+        int,
+        _number("6", "26", "our judgement", J, "weeks of moderate effort after a birth, an operation, a heart event"),
+    ] = 6
+    clearance_months: Annotated[
+        int,
+        _number(
+            "1", "12", "published", "within 12 months (Riebe et al. 2015, read second-hand)", "how long clearance lasts"
+        ),
+    ] = 12
+    fever_wait_days: Annotated[
+        int,
+        _number(
+            "2", "14", "our judgement", J, "days from the last fever to the check-in without it that opens training"
+        ),
+    ] = 2
+    pressure_stop_upper: Annotated[
+        int,
+        _number("140", "180", "from memory", PRESSURE, "upper blood pressure above which there is no session (mmHg)"),
+    ] = 180
+    pressure_stop_lower: Annotated[
+        int,
+        _number("90", "110", "from memory", PRESSURE, "lower blood pressure above which there is no session (mmHg)"),
+    ] = 110
+    pressure_ask_upper: Annotated[
+        int,
+        _number("130", "160", "from memory", PRESSURE, "upper blood pressure above which a clinician is asked (mmHg)"),
+    ] = 160
+    pressure_ask_lower: Annotated[
+        int,
+        _number("85", "100", "from memory", PRESSURE, "lower blood pressure above which a clinician is asked (mmHg)"),
+    ] = 100
+    alone_rir: Annotated[
+        int,
+        _number("3", "5", "our judgement", J, "repetitions in reserve, alone without safeties, on lifts that can pin"),
+    ] = 3
+    youth_least_repetitions: Annotated[
+        int,
+        _number("6", "15", "from memory", "Lloyd et al. 2014", "fewest repetitions under eighteen without a sign-off"),
+    ] = 6
 
     def __post_init__(self) -> None:
         for name, setting in settings().items():
@@ -238,10 +290,13 @@ class Policy(Struct, frozen=True, kw_only=True):
         return self.trained_since is not None and 0 <= (on - self.trained_since).days < 26 * 7
 
 
-def _how(hint: object) -> str:
-    """What a value of a type looks like."""
-    examples: dict[object, str] = {Decimal: "a number such as 0.02", int: "a whole number such as 3"}
-    return examples.get(hint, "a day such as 2026-09-01")
+def _no_such_value(name: str, typed: str, hint: object) -> PolicyRefused:
+    """What was typed is no value of the setting's type."""
+    if hint is Decimal:
+        return PolicyRefused("{name} cannot be {typed!r}; write a number such as 0.02", name=name, typed=typed)
+    if hint is int:
+        return PolicyRefused("{name} cannot be {typed!r}; write a whole number such as 3", name=name, typed=typed)
+    return PolicyRefused("{name} cannot be {typed!r}; write a day such as 2026-09-01", name=name, typed=typed)
 
 
 def outside_survey(name: str, value: object) -> bool:
@@ -259,11 +314,19 @@ def settings() -> dict[str, Setting]:
 
 def _check(name: str, value: object, setting: Setting) -> None:
     if setting.choices and value not in setting.choices:
-        raise PolicyRefused(f"{name} is one of {', '.join(setting.choices)}, not {value}")
+        raise PolicyRefused(
+            "{name} is one of {choices}, not {value}", name=name, choices=", ".join(setting.choices), value=value
+        )
     if setting.least is not None and setting.most is not None:
         number = Decimal(str(value))
         if not (number.is_finite() and setting.least <= number <= setting.most):
-            raise PolicyRefused(f"{name} is between {setting.least} and {setting.most}, not {value}")
+            raise PolicyRefused(
+                "{name} is between {least} and {most}, not {value}",
+                name=name,
+                least=setting.least,
+                most=setting.most,
+                value=value,
+            )
 
 
 def changed(policy: Policy, changes: dict[str, str]) -> Policy:
@@ -272,9 +335,9 @@ def changed(policy: Policy, changes: dict[str, str]) -> Policy:
     values: dict[str, object] = {}
     for name, typed in changes.items():
         if name not in hints:
-            raise PolicyRefused(f"there is no setting {name}; see `steelyard policy` for all of them")
+            raise PolicyRefused("there is no setting {name}; see `steelyard policy` for all of them", name=name)
         try:
             values[name] = msgspec.convert(typed or None, hints[name], strict=False)
         except msgspec.ValidationError as refused:
-            raise PolicyRefused(f"{name} cannot be {typed!r}; write {_how(hints[name])}") from refused
+            raise _no_such_value(name, typed, hints[name]) from refused
     return msgspec.structs.replace(policy, **values)

@@ -1,14 +1,29 @@
 """From a line to a decision: gates, lever, limits, rounding, warm-up, each leaving its reason."""
 
+from collections.abc import Sequence
 from decimal import Decimal
 
 from msgspec import structs
 
 from .baseline import ramp_totals
+from .closed import LIGHT_RIR, LIGHT_RUNGS, OPEN, Guard
 from .deload import deload_proposal
 from .equipment import Equipment, Loadable
 from .exercises import Exercise
 from .gates import GATES
+from .gates.line_gates import kept
+from .guarded import (
+    bearing,
+    capped,
+    capping,
+    checked_sets,
+    clamped,
+    least,
+    leveled,
+    most_sets,
+    rising,
+    with_least_count,
+)
 from .history import BASELINE_FROM_DAYS, BodyMass, LineKey
 from .limits import Bounded, Wish, bound
 from .line import Line, totals
@@ -18,6 +33,7 @@ from .proposal import Proposal
 from .quantities import Load, kg, plain
 from .reasons import (
     AnyReason,
+    BaselineAfterClearance,
     BaselineAfterLayoff,
     BaselineRamp,
     BodyMassAssumed,
@@ -27,96 +43,160 @@ from .reasons import (
     LimitsHold,
     OwnRange,
     RangeNotFull,
+    Regain,
     RoundedDown,
     SchemeHolds,
     SetsLater,
 )
 from .schemes import SCHEMES
-from .sheet import Considered, Course, Decision, DoneSet, Lever, PreviousLine
+from .sheet import Considered, Course, Decision, DoneSet, Lever, PlannedSet, PreviousLine
 
 ROUNDING_NOTED = Decimal("0.001")
 
 
 def prescribe(
-    line: Line, equipment: Equipment, *, deload_sets: int | None = None, is_second_of_pattern: bool = False
+    line: Line,
+    equipment: Equipment,
+    *,
+    guard: Guard = OPEN,
+    otherwise: Sequence[Line] = (),
+    deload_sets: int | None = None,
+    is_second_of_pattern: bool = False,
 ) -> Decision:
-    """The decision on one line: the first gate that speaks, else the scheme; then the limits, then what can be made."""
-    if line.days_off >= BASELINE_FROM_DAYS:
-        return _baseline_after_layoff(line, equipment)
+    """The decision on one line; `otherwise` is the same line as it would be read with less in reserve, or more history.
+
+    What a gate makes of a line never asks for more than it would have been, so the least of these decisions holds.
+    """
+    decision, *others = (
+        _decide(one, equipment, guard, deload_sets, is_second_of_pattern) for one in (line, *otherwise)
+    )
+    return least(line, decision, others)
+
+
+def _decide(
+    line: Line, equipment: Equipment, guard: Guard, deload_sets: int | None, is_second_of_pattern: bool
+) -> Decision:
+    """The first gate that speaks, else the scheme; then the limits, then what can be made."""
+    allowed = capped(line, guard)
+    if guard.stopping or allowed is None:
+        return _stopped(line, guard.stopping or capping(guard))
+    line, loads = allowed, line.loadable
     gate = next((p for p in (gate(line) for gate in GATES) if p is not None), None)
-    considered: list[Considered] = []
     if gate is not None and gate.course == "stop":
-        return _stopped(line, gate)
+        return _stopped(line, gate.reasons)
+    if line.days_off >= BASELINE_FROM_DAYS or line.is_new_start:
+        return _baseline_again(line, equipment, guard)
     if deload_sets is not None and (gate is None or gate.course in {"hold", "repeat"}):
         gate = deload_proposal(line, deload_sets)
-    if gate is not None:
-        chosen, limited = gate, _bounded(line, gate)
-        considered += _refused_by_gate(line, gate)
-    else:
-        chosen, limited, refused = _rise(line)
-        considered += refused
-    considered += _other_levers(line, chosen.lever)
-    reasons = [*chosen.reasons, *limited.bound_by, *_rounding(line, chosen, limited)]
+    chosen, limited, considered = _chosen(line, guard, gate)
+    counted = with_least_count(line, limited, guard.least_count)
+    most = most_sets(line, chosen.sets) if guard.holding else chosen.sets
+    sets, index = checked_sets(line, counted.allowed, most)
+    is_made = loads.at_most(chosen.total) == line.loadable.at_most(chosen.total)
+    rounding = _rounding(line, chosen, limited) if is_made else []  # what a gate takes away could be made
+    bears = [r for r in bearing(line, guard, limited.allowed, counted.allowed) if r not in chosen.reasons]
+    reasons = [*chosen.reasons, *bears, *counted.bound_by, *rounding, *index]
     if chosen.course not in {"return", "deload"}:
         reasons.insert(1, _own_range(line))
     return Decision(
         exercise=line.exercise.code,
         implement=line.key[1] or None,
-        course=_course(line, chosen, limited),
+        course=_course(line, chosen, counted),
         lever=chosen.lever,
-        sets=planned_sets(line, limited.allowed, chosen.sets, equipment, is_second_of_pattern),
+        sets=planned_sets(line, counted.allowed, sets, equipment, is_second_of_pattern),
         previous=previous_line(line),
-        limit_load=_limit_load(line, limited.allowed),
-        steps_around=_steps_around(line, limited.allowed.total),
+        limit_load=_limit_load(line, counted.allowed),
+        steps_around=_steps_around(line, counted.allowed.total),
         reasons=(*reasons, *_cautions(line, equipment)),
-        considered=tuple(considered),
+        considered=(*considered, *_other_levers(line, chosen.lever)),
     )
 
 
-def baseline(exercise: Exercise, key: LineKey, equipment: Equipment, body_mass: BodyMass, policy: Policy) -> Decision:
-    """The decision on an exercise that was never done: ramp sets."""
+def _chosen(line: Line, guard: Guard, gate: Proposal | None) -> tuple[Proposal, Bounded, list[Considered]]:
+    """What is asked for, what the limits leave of it, and what was refused on the way."""
+    is_low = line.exercise.measure == "reps" and line.count < guard.least_count
+    holding = guard.holding or (guard.holding_low if gate is None and is_low else ())
+    if not holding:
+        if gate is not None:
+            return gate, _bounded(line, gate), _refused_by_gate(line, gate)
+        return _rise(rising(line, guard.least_count))
+    rise = None
+    if gate is None or isinstance(gate.reasons[0], Regain):
+        rise = _rise(rising(line, guard.least_count))[1] if gate is None else None
+        gate = structs.replace(kept(line, holding[0]), reasons=holding)
+    return gate, clamped(line, _bounded(line, gate), rise), _refused_by_gate(line, gate)
+
+
+def baseline(
+    exercise: Exercise,
+    key: LineKey,
+    equipment: Equipment,
+    body_mass: BodyMass,
+    policy: Policy,
+    guard: Guard = OPEN,
+) -> Decision:
+    """The decision on an exercise that was never done: ramp sets, fewer and lighter behind a closed gate."""
     loadable = totals(exercise, equipment, body_mass.on_or_assumed(), None)
+    base = exercise.body_mass_share * body_mass.on_or_assumed()
+    most = guard.most_added
+    if most is not None:
+        loadable = Loadable(tuple(m for m in loadable.magnitudes if m - base <= most))
+    if guard.stopping or not loadable.magnitudes:
+        return left_out(key, guard.stopping or capping(guard))
     rungs = ramp_totals(exercise, loadable, None)
     cautions: list[AnyReason] = [EquipmentAssumed()] if equipment.is_assumed else []
-    base = exercise.body_mass_share * body_mass.on_or_assumed()
+    loads = [kg(plain(total - base)) for total in rungs]
     return Decision(
         exercise=exercise.code,
         implement=key[1] or None,
         course="baseline",
-        sets=ramp_sets(exercise, [kg(plain(total - base)) for total in rungs], equipment),
-        reasons=(BaselineRamp(), *cautions),
+        sets=_ramp(exercise, loads, equipment, guard),
+        reasons=(BaselineRamp(), *(c.reason for c in guard.closed if c.is_effective), *cautions),
     )
 
 
-def _baseline_after_layoff(line: Line, equipment: Equipment) -> Decision:
+def left_out(key: LineKey, reasons: tuple[AnyReason, ...]) -> Decision:
+    """A line without any number, and why."""
+    return Decision(exercise=key[0], implement=key[1] or None, course="stop", sets=(), reasons=reasons)
+
+
+def _ramp(exercise: Exercise, loads: list[Load], equipment: Equipment, guard: Guard) -> tuple[PlannedSet, ...]:
+    """Ramp sets; behind a closed gate only the lightest few, and ended earlier."""
+    floor, planned = guard.least_rir, ramp_sets(exercise, loads, equipment)
+    if guard.is_light_start:
+        planned, floor = planned[:LIGHT_RUNGS], max(floor, LIGHT_RIR)
+    return tuple(structs.replace(s, target_rir=max(s.target_rir or 0, floor)) for s in planned)
+
+
+def _baseline_again(line: Line, equipment: Equipment, guard: Guard) -> Decision:
+    """A new baseline after a long layoff, or since a clinician cleared training."""
     cap = line.total * (1 - line.policy.return_cut_long)
     rungs = ramp_totals(line.exercise, line.loadable, cap)
-    reason = BaselineAfterLayoff(days=line.days_off, cap=line.shown(cap), evidence=line.latest.evidence)
+    reason: AnyReason = BaselineAfterLayoff(days=line.days_off, cap=line.shown(cap), evidence=line.latest.evidence)
+    if line.days_off < BASELINE_FROM_DAYS:
+        reason = BaselineAfterClearance(cap=line.shown(cap), evidence=line.latest.evidence)
     return Decision(
         exercise=line.exercise.code,
         implement=line.key[1] or None,
         course="baseline",
-        sets=ramp_sets(line.exercise, [line.shown(total) for total in rungs], equipment),
+        sets=_ramp(line.exercise, [line.shown(total) for total in rungs], equipment, guard),
         previous=previous_line(line),
-        reasons=(reason, *_cautions(line, equipment)),
+        reasons=(reason, *(c.reason for c in guard.closed if c.is_effective), *_cautions(line, equipment)),
     )
 
 
-def _stopped(line: Line, gate: Proposal) -> Decision:
-    return Decision(
-        exercise=line.exercise.code,
-        implement=line.key[1] or None,
-        course="stop",
-        sets=(),
+def _stopped(line: Line, reasons: tuple[AnyReason, ...]) -> Decision:
+    return structs.replace(
+        left_out(line.key, reasons),
         previous=previous_line(line),
-        reasons=gate.reasons,
-        considered=tuple(Considered(lever=lever, reason=gate.reasons[0]) for lever in ("reps", "load")),
+        considered=tuple(Considered(lever=lever, reason=reasons[0]) for lever in ("reps", "load")),
     )
 
 
 def _bounded(line: Line, proposal: Proposal) -> Bounded:
     wish = Wish(total=proposal.total, count=proposal.count, rir=proposal.rir)
-    return bound(wish, line.limits, line.yardstick, line.loadable, line.range.bottom)
+    limits = line.limits if proposal.course == "rise" else leveled(line)
+    return bound(wish, limits, line.yardstick, line.loadable, line.range.bottom)
 
 
 def _rise(line: Line) -> tuple[Proposal, Bounded, list[Considered]]:

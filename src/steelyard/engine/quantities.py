@@ -5,6 +5,8 @@ from typing import Literal
 
 from msgspec import Struct
 
+from .refused import ValueRefused
+
 Unit = Literal["kg", "lb", "mark"]
 
 # International pound, exact by definition (1959).
@@ -17,7 +19,7 @@ MOST_DIGITS = 28
 HEAVIEST = Decimal(2000)
 
 
-class QuantityRefused(ValueError):
+class QuantityRefused(ValueRefused):
     """A number that cannot be a load."""
 
 
@@ -29,11 +31,18 @@ class Load(Struct, frozen=True):
 
     def __post_init__(self) -> None:
         if not self.value.is_finite():
-            raise QuantityRefused(f"{self.value} is not a number of {self.unit}; write one such as 62.5")
+            raise QuantityRefused(
+                "{value} is not a number of {unit}; write one such as 62.5", value=self.value, unit=self.unit
+            )
         if abs(self.value) > HEAVIEST:
-            raise QuantityRefused(f"{self.value} {self.unit} is more than {HEAVIEST}; check the decimal mark")
+            raise QuantityRefused(
+                "{value} {unit} is more than {most}; check the decimal mark",
+                value=self.value,
+                unit=self.unit,
+                most=HEAVIEST,
+            )
         if len(self.value.as_tuple().digits) > MOST_DIGITS or int(self.value.as_tuple().exponent) < -MOST_DIGITS:
-            raise QuantityRefused(f"{self.value} has more than {MOST_DIGITS} digits; round it")
+            raise QuantityRefused("{value} has more than {most} digits; round it", value=self.value, most=MOST_DIGITS)
 
     @property
     def magnitude(self) -> Decimal:

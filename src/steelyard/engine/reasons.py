@@ -2,24 +2,11 @@
 
 from datetime import date
 from decimal import Decimal
-from typing import ClassVar, Literal
+from typing import ClassVar
 
-from msgspec import Struct
-
+from .gate_reasons import AnyGateReason
 from .quantities import Load
-
-Role = Literal["driver", "limit", "rounding", "caution"]
-CP = "common practice"
-J = "our judgement"
-
-
-class Reason(Struct, frozen=True, kw_only=True, tag_field="code", omit_defaults=True):
-    """What every reason carries: the entries it rests on and where the rule comes from."""
-
-    role: ClassVar[Role] = "driver"
-    evidence: tuple[str, ...] = ()
-    source: str = CP
-
+from .reason import J, Reason, Role
 
 # Drivers: why the line goes the way it goes.
 
@@ -142,6 +129,23 @@ class BaselineAfterLayoff(Reason, tag="baseline-after-layoff", frozen=True, kw_o
 
     days: int
     cap: Load
+
+
+class BaselineAfterClearance(Reason, tag="baseline-after-clearance", frozen=True, kw_only=True):
+    """The first time with this lift since a clinician cleared training: a new baseline by ramp sets."""
+
+    cap: Load
+    source: str = J
+
+
+class ReturnIndex(Reason, tag="return-index", frozen=True, kw_only=True):
+    """A second check in the first two weeks back: sets times repetitions times share of 1RM stays within thirty."""
+
+    role: ClassVar[Role] = "limit"
+    wanted: Decimal
+    most: Decimal
+    sets: int
+    source: str = "Caterisano et al. 2019 (CSCCa and NSCA; the upper bound from memory): expert consensus"
 
 
 class DeloadTaken(Reason, tag="deload-taken", frozen=True, kw_only=True):
@@ -292,6 +296,12 @@ class EquipmentAssumed(Reason, tag="equipment-assumed", frozen=True, kw_only=Tru
     role: ClassVar[Role] = "caution"
 
 
+class MarksAsNumbers(Reason, tag="marks-as-numbers", frozen=True, kw_only=True):
+    """The line is in a machine's own marks, which the limits read as plain numbers."""
+
+    role: ClassVar[Role] = "caution"
+
+
 class BodyMassAssumed(Reason, tag="body-mass-assumed", frozen=True, kw_only=True):
     """Body mass is lifted, and none was ever entered."""
 
@@ -300,11 +310,27 @@ class BodyMassAssumed(Reason, tag="body-mass-assumed", frozen=True, kw_only=True
     source: str = J
 
 
-class ScreeningNotAsked(Reason, tag="screening-not-asked", frozen=True, kw_only=True):
-    """Health was not screened."""
+class ScreeningAttested(Reason, tag="screening-attested", frozen=True, kw_only=True):
+    """A coach gave their word in place of the lifter's own answers."""
 
     role: ClassVar[Role] = "caution"
-    source: str = "Riebe et al. 2015, Med Sci Sports Exerc 47:2473-2479"
+    by: str
+    on: date
+    source: str = "the coach's word"
+
+
+class AloneNotAsked(Reason, tag="alone-not-asked", frozen=True, kw_only=True):
+    """Nobody said whether people lift alone here, and this session has lifts that can pin."""
+
+    role: ClassVar[Role] = "caution"
+    source: str = J
+
+
+class OlderDefaults(Reason, tag="older-defaults", frozen=True, kw_only=True):
+    """What the published position names as usual from sixty-five."""
+
+    role: ClassVar[Role] = "caution"
+    source: str = "Fragala et al. 2019, J Strength Cond Res 33:2019-2052 (read second-hand)"
 
 
 class StopSigns(Reason, tag="stop-signs", frozen=True, kw_only=True):
@@ -397,8 +423,14 @@ AnyReason = (
     | LimitOverruled
     | RoundedDown
     | EquipmentAssumed
+    | MarksAsNumbers
     | BodyMassAssumed
-    | ScreeningNotAsked
+    | AnyGateReason
+    | BaselineAfterClearance
+    | ReturnIndex
+    | ScreeningAttested
+    | AloneNotAsked
+    | OlderDefaults
     | StopSigns
     | OwnRotation
     | DeloadOffered

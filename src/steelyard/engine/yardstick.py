@@ -15,11 +15,15 @@ SLACK = 1e-9
 
 
 class Yardstick(Struct, frozen=True, kw_only=True):
-    """The measure of one line: equation and target of the policy, for one kind of count."""
+    """The measure of one line: equation and target of the policy, for one kind of count.
+
+    A set without a reported reserve counts with `unsaid_rir` where that is less than the target (a gate raised it).
+    """
 
     equation: Equation
     measure: Literal["reps", "seconds", "metres"]
     target_rir: int
+    unsaid_rir: int | None = None
 
     def equivalent(self, total_kg: Decimal, count: int, rir: Decimal | None = None) -> float | None:
         """Equivalent 1RM (kg) at the target effort, or load times count; None where nothing was lifted.
@@ -31,7 +35,8 @@ class Yardstick(Struct, frozen=True, kw_only=True):
         load = max(float(total_kg), 0.0)
         if self.measure != "reps":
             return max(load, 1.0) * count
-        reserve = float(self.target_rir if rir is None else min(rir, Decimal(self.target_rir)))
+        unsaid = self.target_rir if self.unsaid_rir is None else min(self.unsaid_rir, self.target_rir)
+        reserve = float(unsaid if rir is None else min(rir, Decimal(self.target_rir)))
         # A set longer than the equation knows counts as its longest, here and in equivalent_at alike; no line that
         # rises comes there (the policy's most_repetitions and RIR end before).
         repetitions = min(count + reserve, self.equation.defined_below - 1)

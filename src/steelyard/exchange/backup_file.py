@@ -9,7 +9,11 @@ from pathlib import Path
 import msgspec
 from msgspec import Struct
 
+from steelyard.engine.erased import Erased
 from steelyard.engine.log import Entry, encode_canonical
+from steelyard.wording.message import tell
+
+from .entry_line import EntryLine, entry_of, line_of
 
 FORMAT = 1
 LONGEST_LINE = 4_000_000
@@ -19,24 +23,12 @@ class BackupRefused(Exception):
     """A file that is no sound backup."""
 
 
-class _Head(Struct, frozen=True, kw_only=True):
+class _Head(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """What the file is; `erased` is who must stay out of a log that it is brought back into."""
+
     steelyard_backup: int
     made: str
-
-
-class _Line(Struct, frozen=True, kw_only=True):
-    """An entry with its body as the text it was sent as."""
-
-    id: str
-    person: str
-    author: str
-    device: str
-    kind: str
-    schema: int
-    hlc: str
-    wall_time: str
-    replaces: tuple[str, ...]
-    body: str
+    erased: tuple[Erased, ...] = ()
 
 
 class _Tail(Struct, frozen=True, kw_only=True):
@@ -44,7 +36,7 @@ class _Tail(Struct, frozen=True, kw_only=True):
     sha256: str
 
 
-def write_backup(path: Path, entries: Iterable[Entry], made: str) -> int:
+def write_backup(path: Path, entries: Iterable[Entry], made: str, erased: tuple[Erased, ...] = ()) -> int:
     """Write a new file (an existing one is refused) and give back how many entries it holds."""
     hashed, count = sha256(), 0
     with path.open("xb") as raw, gzip.GzipFile(fileobj=raw, mode="wb", mtime=0, filename="") as file:
@@ -55,10 +47,9 @@ def write_backup(path: Path, entries: Iterable[Entry], made: str) -> int:
             hashed.update(written)
             file.write(written)
 
-        line(_Head(steelyard_backup=FORMAT, made=made))
+        line(_Head(steelyard_backup=FORMAT, made=made, erased=erased))
         for entry in entries:
-            values = {n: getattr(entry, n) for n in entry.__struct_fields__ if n != "body"}
-            line(_Line(**values, body=entry.body.decode()))
+            line(line_of(entry))
             count += 1
         line(_Tail(entries=count, sha256=hashed.hexdigest()))
     return count
@@ -72,30 +63,34 @@ def read_backup(path: Path) -> list[Entry]:
         lines = _lines(path)
         head = next(lines, b"")
         if msgspec.json.decode(head, type=_Head).steelyard_backup != FORMAT:
-            raise BackupRefused(f"{path} has a format that this version does not know; update Steelyard")
+            raise BackupRefused(
+                tell("{file} has a format that this version does not know; update Steelyard", file=path)
+            )
         hashed.update(head)
-        decoder = msgspec.json.Decoder(_Line)
+        decoder = msgspec.json.Decoder(EntryLine)
         held = next(lines, b"")
         for following in lines:
             hashed.update(held)
-            entries.append(_entry(decoder.decode(held)))
+            entries.append(entry_of(decoder.decode(held)))
             held = following
         tail = msgspec.json.decode(held, type=_Tail)
-    except (msgspec.DecodeError, EOFError, OSError, zlib.error, UnicodeError) as refused:
-        raise BackupRefused(f"{path} is damaged or no backup ({refused}); use another copy") from refused
+    except (msgspec.DecodeError, EOFError, OSError, zlib.error, UnicodeError, RecursionError) as refused:
+        raise BackupRefused(
+            tell("{file} is damaged or no backup ({why}); use another copy", file=path, why=refused)
+        ) from refused
     if tail.entries != len(entries) or tail.sha256 != hashed.hexdigest():
-        raise BackupRefused(f"{path} is damaged: its hash does not fit; use another copy")
+        raise BackupRefused(tell("{file} is damaged: its hash does not fit; use another copy", file=path))
     return entries
+
+
+def read_erased(path: Path) -> tuple[Erased, ...]:
+    """Who was erased from the log when the backup was made; the file was found sound by read_backup() before."""
+    return msgspec.json.decode(next(_lines(path)), type=_Head).erased
 
 
 def _lines(path: Path) -> Iterator[bytes]:
     with gzip.open(path, "rb") as file:
         while line := file.readline(LONGEST_LINE):
             if not line.endswith(b"\n"):
-                raise BackupRefused(f"{path} is damaged: a line has no end; use another copy")
+                raise BackupRefused(tell("{file} is damaged: a line has no end; use another copy", file=path))
             yield line
-
-
-def _entry(line: _Line) -> Entry:
-    values = {n: getattr(line, n) for n in line.__struct_fields__ if n != "body"}
-    return Entry(**values, body=line.body.encode())

@@ -10,6 +10,7 @@ from steelyard.engine.effort import Effort, EffortRefused
 from steelyard.engine.exercises import Catalogue, Exercise, folded_name
 from steelyard.engine.log import Pain, Technique
 from steelyard.engine.quantities import Load, QuantityRefused, Unit
+from steelyard.wording.message import spoken, tell, tell_either, tell_refused
 
 MOST_REPETITIONS = 500
 LONGEST_TEXT = 2000
@@ -36,14 +37,18 @@ class CellRefused(ValueError):
 
 
 def text(cell: str) -> str:
-    """Plain text: composed characters, no control characters, not endless."""
+    """Plain text: composed characters, no control characters, not endless; without the apostrophe of a spreadsheet."""
+    whole = cell.strip()
+    return plain_text(whole[1:] if whole.startswith("'") and whole.lstrip("'").startswith(RUNNABLE) else whole)
+
+
+def plain_text(cell: str) -> str:
+    """The same, with every apostrophe: where no spreadsheet was between."""
     whole = unicodedata.normalize("NFC", cell.replace("\r\n", "\n")).strip()
-    if whole.startswith("'") and whole.lstrip("'").startswith(RUNNABLE):
-        whole = whole[1:]
     if len(whole) > LONGEST_TEXT:
-        raise CellRefused(f"is longer than {LONGEST_TEXT} characters", "shorten it")
+        raise CellRefused(tell("is longer than {most} characters", most=LONGEST_TEXT), tell("shorten it"))
     if any(unicodedata.category(c) in {"Cc", "Cs"} and c not in "\n\t" for c in whole):
-        raise CellRefused("holds control characters", "type it anew without them")
+        raise CellRefused(tell("holds control characters"), tell("type it anew without them"))
     return whole
 
 
@@ -54,40 +59,45 @@ def day(cell: str) -> date:
             raise ValueError
         found = date.fromisoformat(cell)
     except ValueError:
-        raise CellRefused("is not a date", "write year-month-day, such as 2026-03-28") from None
+        raise CellRefused(tell("is not a date"), tell("write year-month-day, such as 2026-03-28")) from None
     if found.year < 1950 or found.year > 2200:
-        raise CellRefused("is no date of training", "check the year")
+        raise CellRefused(tell("is no date of training"), tell("check the year"))
     return found
 
 
 def load(cell: str, unit: Unit) -> Load:
     """A number of kilograms, pounds or marks."""
     if not _NUMBER.fullmatch(cell):
-        hint = "use a point as the decimal mark, such as 62.5" if "," in cell else "write a plain number such as 62.5"
-        raise CellRefused(f"is not a number of {unit}", hint)
+        if "," in cell:
+            hint = tell("use a point as the decimal mark, such as 62.5")
+        else:
+            hint = tell("write a plain number such as 62.5")
+        raise CellRefused(tell("is not a number of {unit}", unit=unit), hint)
     try:
         return Load(Decimal(cell), unit)
     except QuantityRefused as refused:
-        raise CellRefused(str(refused), "check the number") from refused
+        raise CellRefused(tell_refused(refused), tell("check the number")) from refused
 
 
 def repetitions(cell: str) -> int:
     """A whole number of repetitions; 0 is a miss."""
     if not _WHOLE.fullmatch(cell):
-        raise CellRefused("is not a whole number of repetitions", "write one such as 8, and 0 for a missed lift")
+        raise CellRefused(
+            tell("is not a whole number of repetitions"), tell("write one such as 8, and 0 for a missed lift")
+        )
     if int(cell) > MOST_REPETITIONS:
-        raise CellRefused(f"is more than {MOST_REPETITIONS} repetitions", "check the number")
+        raise CellRefused(tell("is more than {most} repetitions", most=MOST_REPETITIONS), tell("check the number"))
     return int(cell)
 
 
 def effort(cell: str, scale: str = "rir") -> Effort:
     """Repetitions in reserve, or RPE."""
     if not _NUMBER.fullmatch(cell):
-        raise CellRefused(f"is not a number for {scale.upper()}", "write one such as 2")
+        raise CellRefused(tell("is not a number for {scale}", scale=scale.upper()), tell("write one such as 2"))
     try:
         return Effort(Decimal(cell), "rpe" if scale == "rpe" else "rir")
     except EffortRefused as refused:
-        raise CellRefused(str(refused), "write repetitions in reserve, 0 to 10") from refused
+        raise CellRefused(tell_refused(refused), tell("write repetitions in reserve, 0 to 10")) from refused
 
 
 def pain(cell: str) -> Pain | None:
@@ -99,7 +109,8 @@ def pain(cell: str) -> Pain | None:
     words = re.sub(r"\s+", " ", re.sub(r"\d+", "", cleaned)).strip(" ,;:-")
     if len(numbers) > 1 or any(not n.isdigit() or int(n) > 10 for n in numbers) or not (numbers or words):
         raise CellRefused(
-            "is not one number from 0 to 10", "write it as a whole number with the place, such as: left knee 3"
+            tell("is not one number from 0 to 10"),
+            tell("write it as a whole number with the place, such as: left knee 3"),
         )
     score = int(numbers[0]) if numbers else None
     return None if score == 0 else Pain(score, words)
@@ -109,18 +120,23 @@ def technique(cell: str) -> Technique:
     """How the technique was."""
     found = _TECHNIQUE.get(cell.casefold())
     if found is None:
-        raise CellRefused("is no remark on technique", "write good, rough or broke; more goes into the note")
+        raise CellRefused(
+            tell("is no remark on technique"), tell("write good, rough or broke; more goes into the note")
+        )
     return found
 
 
 def exercise(cell: str, catalogue: Catalogue) -> Exercise:
     """The exercise that people write so."""
     if not cell:
-        raise CellRefused("no exercise is named", "write one such as squat")
+        raise CellRefused(tell("no exercise is named"), tell("write one such as squat"))
     found = catalogue.named(cell)
     if found is None:
         near = get_close_matches(folded_name(cell), catalogue.names(), n=3, cutoff=0.6)
-        suggestions = dict.fromkeys(e.name["en"] for n in near if (e := catalogue.named(n)) is not None)
-        hint = f"did you mean {' or '.join(suggestions)}?" if suggestions else "see `steelyard exercises` for the names"
-        raise CellRefused("is no exercise that is known", hint)
+        suggestions = dict.fromkeys(e.name[spoken()] for n in near if (e := catalogue.named(n)) is not None)
+        if suggestions:
+            hint = tell("did you mean {names}?", names=tell_either(suggestions))
+        else:
+            hint = tell("see `steelyard exercises` for the names")
+        raise CellRefused(tell("is no exercise that is known"), hint)
     return found

@@ -53,7 +53,7 @@ class Choice(Struct, frozen=True):
 
 
 class Question(Struct, frozen=True, kw_only=True):
-    """Something only a person knows; nothing is taken in before it is answered. `key` stays the same for the same file."""
+    """Something only a person knows; nothing is taken in before it is answered. The same file gives the same `key`."""
 
     key: str
     asks: str

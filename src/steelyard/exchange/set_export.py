@@ -16,7 +16,12 @@ from steelyard.engine.quantities import Load, plain
 from .cells import RUNNABLE
 
 _MILLIGRAM = Decimal("0.000001")
-CSV_COLUMNS = ("date", "lifter", "exercise", "kg", "reps", "RIR", "pain", "technique", "note")
+# The first nine are what a person would read; the others keep what they cannot hold. `reading` knows all of them.
+CSV_COLUMNS = (
+    "date", "lifter", "exercise", "kg", "reps", "RIR", "pain", "technique", "note",
+    "exercise_code", "load_typed", "effort_typed", "session", "kind", "phase", "implement", "side", "seconds", "metres",
+    "tempo", "cluster", "cluster_pause_s", "pair", "rest_interval_s", "missed",
+)  # fmt: skip
 
 
 class SetLine(Struct, frozen=True, kw_only=True, omit_defaults=True):
@@ -44,6 +49,11 @@ class SetLine(Struct, frozen=True, kw_only=True, omit_defaults=True):
     phase: str | None = None
     note: str = ""
     id: str = ""
+    as_written: str = ""
+    effort_typed: str = ""
+    cluster_pause_s: int | None = None
+    pair: str | None = None
+    rest_interval_s: int | None = None
 
 
 def set_line(lifter: str, logged: LoggedSet, catalogue: Catalogue) -> SetLine:
@@ -61,7 +71,7 @@ def set_line(lifter: str, logged: LoggedSet, catalogue: Catalogue) -> SetLine:
         else (0.0 if body.load is None else None),
         reps=body.reps,
         rir=float(body.effort.rir) if body.effort is not None else None,
-        load_typed=f"{body.load.value} {body.load.unit}" if body.load is not None else "",
+        load_typed=_typed(body.load),
         kind=body.kind,
         session=body.session,
         seconds=body.seconds,
@@ -76,6 +86,11 @@ def set_line(lifter: str, logged: LoggedSet, catalogue: Catalogue) -> SetLine:
         phase=body.phase,
         note=body.note,
         id=logged.id,
+        as_written=body.as_written if body.as_written != name else "",
+        effort_typed=_effort(body),
+        cluster_pause_s=body.cluster_pause_s,
+        pair=body.pair,
+        rest_interval_s=body.rest_interval_s,
     )
 
 
@@ -89,20 +104,43 @@ def csv_lines(lifter: str, sets: Iterable[LoggedSet], catalogue: Catalogue) -> I
     """The header and a set a line; text that a spreadsheet would run is marked with an apostrophe."""
     yield _csv_line(CSV_COLUMNS)
     for logged in sets:
-        body = logged.body
-        rir = plain(body.effort.rir) if body.effort is not None else ""
-        texts = (_pain(body.pain), body.technique or "", body.note)
-        written = body.as_written or catalogue[body.exercise].name["en"]
-        row = (
-            body.on.isoformat(),
-            _safe(lifter),
-            _safe(written),
-            _kg(body),
-            _count(body),
-            f"{rir}",
-            *map(_safe, texts),
-        )
-        yield _csv_line(row)
+        yield _csv_line(_csv_cells(lifter, logged.body, catalogue))
+
+
+def _csv_cells(lifter: str, body: SetBody, catalogue: Catalogue) -> tuple[str, ...]:
+    """One set in the order of the columns."""
+    written = body.as_written or catalogue[body.exercise].name["en"]
+    rir = f"{plain(body.effort.rir)}" if body.effort is not None else ""
+    texts = (_pain(body.pain), body.technique or "", body.note)
+    counts = (body.seconds, None if body.metres is None else f"{plain(body.metres):f}")
+    rest = (body.cluster_pause_s, _safe(body.pair or ""), body.rest_interval_s, body.missed)
+    return (
+        body.on.isoformat(),
+        *map(_safe, (lifter, written)),
+        _kg(body),
+        _count(body),
+        rir,
+        *map(_safe, texts),
+        body.exercise,
+        _safe(_typed(body.load)),
+        _effort(body),
+        *_filled(body.session if body.session > 1 else None, body.kind, body.phase),
+        _safe(body.implement or ""),
+        *_filled(body.side, *counts, body.tempo, "+".join(map(str, body.cluster)), *rest),
+    )
+
+
+def _filled(*cells: object) -> tuple[str, ...]:
+    return tuple("" if cell is None else str(cell) for cell in cells)
+
+
+def _typed(load: Load | None) -> str:
+    return f"{load.value} {load.unit}" if load is not None else ""
+
+
+def _effort(body: SetBody) -> str:
+    """An effort that was given as RPE, which its reserve cannot give back."""
+    return f"rpe {plain(body.effort.value):f}" if body.effort is not None and body.effort.scale == "rpe" else ""
 
 
 def _csv_line(cells: Iterable[str]) -> str:
@@ -125,8 +163,9 @@ def _kg(body: SetBody) -> str:
 
 
 def _count(body: SetBody) -> str:
-    counts: tuple[int | Decimal | None, ...] = (body.reps, body.seconds, body.metres)
-    return next((str(int(c)) for c in counts if c is not None), "0")
+    """Repetitions; nothing where time or a distance is counted, which have columns of their own."""
+    is_measured = body.seconds is not None or body.metres is not None
+    return str(body.reps) if body.reps is not None else "" if is_measured else "0"
 
 
 def _pain(pain: Pain | None) -> str:

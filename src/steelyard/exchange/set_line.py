@@ -12,6 +12,7 @@ from msgspec import Struct, structs
 from steelyard.engine.exercises import Catalogue, Exercise
 from steelyard.engine.log import CheckInBody, Missed, SetBody, SetKind
 from steelyard.engine.quantities import Load, Unit
+from steelyard.wording.message import spoken, tell
 
 from . import cells
 from .cells import CellRefused
@@ -50,21 +51,28 @@ def read_line(line: str, catalogue: Catalogue, on: date, unit: Unit) -> Typed:
     try:
         whole = cells.text(line)
     except CellRefused as refused:
-        raise CellRefused(f"the line {refused.problem}", refused.remedy) from refused
+        raise CellRefused(tell("the line {problem}", problem=refused.problem), refused.remedy) from refused
     if (mass := _BODY_MASS.match(whole)) is not None:
         return _check_in(mass["rest"], on, unit)
     match = _LINE.match(whole)
     if match is None:
-        raise CellRefused(f"{whole!r} is no set", f"write exercise, sets and load, such as: {EXAMPLE}")
+        raise CellRefused(
+            tell("{line!r} is no set", line=whole),
+            tell("write exercise, sets and load, such as: {example}", example=EXAMPLE),
+        )
     with _about(match["name"].strip()) as name:
         exercise = cells.exercise(name, catalogue)
     load, rest = _load(match["rest"], unit)
     if load is not None and load.value < 0 and not exercise.body_mass_share:
         raise CellRefused(
-            f"{exercise.name['en']} has a negative load", "only where body mass is lifted does that mean assistance"
+            tell("{exercise} has a negative load", exercise=exercise.name[spoken()]),
+            tell("only where body mass is lifted does that mean assistance"),
         )
     if load is None and exercise.measure == "reps" and not exercise.body_mass_share:
-        raise CellRefused(f"{exercise.name['en']} has no load", f"add one, such as: {EXAMPLE}")
+        raise CellRefused(
+            tell("{exercise} has no load", exercise=exercise.name[spoken()]),
+            tell("add one, such as: {example}", example=EXAMPLE),
+        )
     shared, last = _details(rest)
     body = SetBody(**({"on": on} | shared), exercise=exercise.code, as_written=match["name"].strip(), load=load)
     sets = [_counted(body, exercise, count) for count in _counts(match["count"])]
@@ -76,9 +84,11 @@ def _check_in(rest: str, on: date, unit: Unit) -> Typed:
     load, more = _load(rest, unit)
     details, last = _details(more)
     if load is None or load.unit == "mark" or last or set(details) - {"on"}:
-        raise CellRefused(f"{rest!r} is no body mass", "write it as: body mass 81.5kg")
+        raise CellRefused(tell("{text!r} is no body mass", text=rest), tell("write it as: body mass 81.5kg"))
     if not LIGHTEST_KG <= load.magnitude <= HEAVIEST_KG:
-        raise CellRefused(f"{rest!r} is no body mass of a lifter", "check the decimal mark and the unit")
+        raise CellRefused(
+            tell("{text!r} is no body mass of a lifter", text=rest), tell("check the decimal mark and the unit")
+        )
     return Typed(check_in=CheckInBody(on=details.get("on", on), body_mass=load))
 
 
@@ -88,7 +98,7 @@ def _counts(text: str) -> list[str]:
     if many is None:
         return [part.strip() for part in text.split(",")]
     if not 1 <= int(many[1]) <= 30:
-        raise CellRefused(f"{many[1]} sets at once", "write 1 to 30 sets, as in 3x8")
+        raise CellRefused(tell("{count} sets at once", count=many[1]), tell("write 1 to 30 sets, as in 3x8"))
     return [many[2].strip()] * int(many[1])
 
 
@@ -110,7 +120,10 @@ def _load(text: str, unit: Unit) -> tuple[Load | None, str]:
     match = _LOAD.match(text)
     if match is None:
         if text.startswith("@"):
-            raise CellRefused(f"{text!r} holds no load", f"write one after the @, such as: {EXAMPLE}")
+            raise CellRefused(
+                tell("{text!r} holds no load", text=text),
+                tell("write one after the @, such as: {example}", example=EXAMPLE),
+            )
         return None, text
     typed = match["value"].replace(",", ".")
     named = (match["unit"] or "").casefold().rstrip("s")
@@ -127,7 +140,8 @@ def _details(text: str) -> tuple[dict[str, Any], dict[str, Any]]:
         word, _, after = rest.partition(" ")
         if word.casefold() not in _WORDS:
             raise CellRefused(
-                f"{rest!r} is not understood", f"after the load come words such as {', '.join(_WORDS[:12])}"
+                tell("{text!r} is not understood", text=rest),
+                tell("after the load come words such as {words}", words=", ".join(_WORDS[:12])),
             )
         if word.casefold() == "note":
             shared["note"] = cells.text(after)
@@ -154,16 +168,20 @@ def _one(word: str, value: str, shared: dict[str, Any], last: dict[str, Any]) ->
         case "rir" | "rpe":
             last["effort"] = cells.effort(value.replace(",", "."), word)
         case "pain":
-            last["pain"] = cells.pain(_needed(value, "pain", "its height and place, such as: pain left knee 3"))
+            last["pain"] = cells.pain(
+                _needed(
+                    value, "pain", tell("write its height and place, such as: {example}", example="pain left knee 3")
+                )
+            )
         case "technique":
             last["technique"] = cells.technique(value)
         case "missed":
             if value not in _MISSED:
-                raise CellRefused(f"missed {value!r}", f"say why: {', '.join(_MISSED)}")
+                raise CellRefused(f"missed {value!r}", tell("say why: {words}", words=", ".join(_MISSED)))
             last["missed"] = _MISSED[value]
         case "tempo":
             if not re.fullmatch(r"\d+(-\d+){1,3}", value):
-                raise CellRefused(f"tempo {value!r}", "write seconds down, held, up, such as: tempo 3-1-1")
+                raise CellRefused(f"tempo {value!r}", tell("write seconds down, held, up, such as: tempo 3-1-1"))
             shared["tempo"] = value
         case "rest" | "pause" | "session":
             field = {"rest": "rest_interval_s", "pause": "cluster_pause_s", "session": "session"}[word]
@@ -171,7 +189,9 @@ def _one(word: str, value: str, shared: dict[str, Any], last: dict[str, Any]) ->
         case "on":
             shared["on"] = cells.day(value)
         case "machine" | "pair":
-            shared["implement" if word == "machine" else "pair"] = cells.text(_needed(value, word, "its name"))
+            shared["implement" if word == "machine" else "pair"] = cells.text(
+                _needed(value, word, tell("write its name"))
+            )
         case "left" | "right" | "each":
             shared["side"] = word
             _refuse_value(word, value)
@@ -183,7 +203,11 @@ def _one(word: str, value: str, shared: dict[str, Any], last: dict[str, Any]) ->
 def _whole(word: str, value: str) -> int:
     found = re.fullmatch(r"(\d{1,4})" if word == "session" else r"(\d{1,4})\s*s?", value, re.IGNORECASE)
     if found is None or not int(found[1]):
-        raise CellRefused(f"{word} {value!r}", f"write a whole number{' of seconds' * (word != 'session')} above 0")
+        if word == "session":
+            remedy = tell("write a whole number above 0")
+        else:
+            remedy = tell("write a whole number of seconds above 0")
+        raise CellRefused(f"{word} {value!r}", remedy)
     return int(found[1])
 
 
@@ -193,17 +217,18 @@ def _about(value: str) -> Iterator[str]:
     try:
         yield value
     except CellRefused as refused:
-        if not refused.problem.startswith("is "):
-            raise
         raise CellRefused(f"{value!r} {refused.problem}", refused.remedy) from refused
 
 
-def _needed(value: str, word: str, hint: str) -> str:
+def _needed(value: str, word: str, remedy: str) -> str:
     if not value:
-        raise CellRefused(f"nothing stands after {word}", f"write {hint}")
+        raise CellRefused(tell("nothing stands after {word}", word=word), remedy)
     return value
 
 
 def _refuse_value(word: str, value: str) -> None:
     if value:
-        raise CellRefused(f"{value!r} after {word} is not understood", f"put it into a note, such as: note {value}")
+        raise CellRefused(
+            tell("{value!r} after {word} is not understood", value=value, word=word),
+            tell("put it into a note, such as: note {value}", value=value),
+        )

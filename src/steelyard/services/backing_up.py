@@ -11,9 +11,13 @@ from msgspec import Struct
 
 from steelyard.engine.fold import fold
 from steelyard.engine.log import Entry, encode_canonical
-from steelyard.exchange.backup_file import BackupRefused, read_backup, write_backup
+from steelyard.exchange.backup_file import BackupRefused, read_backup, read_erased, write_backup
 from steelyard.store import commands, queries
+from steelyard.store.ledger import kept_out, ledger
+from steelyard.wording.message import tell, tell_count
+from steelyard.wording.outside_errors import tell_system_error
 
+from .erasing import apply_ledger
 from .refusal import Refused
 from .scribe import Scribe
 
@@ -34,7 +38,9 @@ class Restored(Struct, frozen=True, kw_only=True):
     file: str
     entries_added: int
     entries_known: int
+    entries_erased: int
     people: int
+    people_erased: int
     hash: str
     is_same_as_backup: bool
 
@@ -42,14 +48,17 @@ class Restored(Struct, frozen=True, kw_only=True):
 def back_up(path: Path, scratch: Callable[[], AbstractContextManager[str]], scribe: Scribe) -> BackedUp:
     """Write every entry to a new file and prove it; a file that fails its proof is removed and the failure is loud."""
     with transaction.atomic():
-        entries = list(queries.all_entries())
+        entries, erased = list(queries.all_entries()), tuple(ledger())
     try:
-        count = write_backup(path, entries, scribe.now().isoformat(timespec="seconds"))
+        count = write_backup(path, entries, scribe.now().isoformat(timespec="seconds"), erased)
     except FileExistsError as refused:
-        raise Refused(f"{path} exists already", "Give another name with --out") from refused
+        raise Refused(tell("{file} exists already", file=path), tell("Give another name with --out")) from refused
     except OSError as refused:
         path.unlink(missing_ok=True)
-        raise Refused(f"cannot write {path}: {refused.strerror}", "Give another place with --out") from refused
+        raise Refused(
+            tell("cannot write {file}: {problem}", file=path, problem=tell_system_error(refused)),
+            tell("Give another place with --out"),
+        ) from refused
     wanted = content_hash(entries)
     try:
         proved = _restored_hash(path, scratch, scribe)
@@ -57,30 +66,45 @@ def back_up(path: Path, scratch: Callable[[], AbstractContextManager[str]], scri
         proved = str(refused)
     if proved != wanted:
         path.unlink()
-        raise Refused(f"the backup could not be proved ({proved}) and was removed", "Check the disk and try again")
+        raise Refused(
+            tell("the backup could not be proved ({found}) and was removed", found=proved),
+            tell("Check the disk and try again"),
+        )
     return BackedUp(file=str(path), entries=count, people=_people(entries), hash=wanted, is_proved=True)
 
 
 def restore(path: Path, scribe: Scribe) -> Restored:
-    """Bring back every entry of a sound backup that this log does not hold; nothing is overwritten or removed."""
+    """Bring back every entry of a sound backup that this log does not hold; nothing is overwritten.
+
+    Who was erased, here or where the backup comes from, stays out.
+    """
     try:
-        entries = read_backup(path)
+        entries, erased = read_backup(path), read_erased(path)
     except BackupRefused as refused:
         raise Refused(str(refused)) from refused
-    appended = commands.append(entries, scribe.now())
+    apply_ledger(erased, scribe.now())
+    appended = commands.append(entries, scribe.now(), skip_erased=True)
     if appended.count("set-aside"):
         raise Refused(
-            f"{appended.count('set-aside')} entries of {path} have other content than this log under the same id",
-            "They are kept aside and change nothing; all others were added",
+            tell_count(
+                "{count} entry of {file} has other content than this log under the same id",
+                "{count} entries of {file} have other content than this log under the same id",
+                appended.count("set-aside"),
+                file=path,
+            ),
+            tell("What differs is kept aside and changes nothing; everything else was added"),
         )
-    now = list(queries.all_entries())
-    ids = {entry.id for entry in entries}
-    same = content_hash(e for e in now if e.id in ids) == content_hash(entries)
+    now, out = list(queries.all_entries()), kept_out().people
+    kept = [e for e, outcome in zip(entries, appended.outcomes, strict=True) if outcome != "erased"]
+    ids = {entry.id for entry in kept}
+    same = content_hash(e for e in now if e.id in ids) == content_hash(kept)
     return Restored(
         file=str(path),
         entries_added=appended.count("stored"),
         entries_known=appended.count("known"),
-        people=_people(entries),
+        entries_erased=appended.count("erased"),
+        people=_people(kept),
+        people_erased=len({e.person for e in entries} & out),
         hash=content_hash(now),
         is_same_as_backup=same,
     )

@@ -4,14 +4,16 @@ from datetime import date
 
 from msgspec import Struct
 
-from steelyard.catalogue import catalogue
+from steelyard.engine.exercises import Catalogue
 from steelyard.engine.log import SheetBody
 from steelyard.engine.planning import NothingToPlan, Request, plan_session
 from steelyard.engine.sheet import Sheet
+from steelyard.wording.message import tell
 from steelyard.wording.quantity import Voice
 
-from .gear import equipment_at
+from .gear import place_at
 from .lifters import find_lifter, log_of
+from .own_exercises import catalogue_of
 from .past import exercise_named
 from .refusal import Refused
 from .scribe import Scribe
@@ -43,6 +45,7 @@ def why(name: str | None, exercise: str | None, on: date | None, voice: Voice, s
     """The reasons of the sheet shown for a day (the latest one without a day), else of the one that would be made."""
     lifter = find_lifter(name)
     log = log_of(lifter)
+    known = catalogue_of(log)
     shown = [body for _, body in log.sheets if on is None or body.sheet.on == on]
     old = [body for body in log.old_sheets if on is not None and body.sheet.on == on]
     if not shown and old:
@@ -50,30 +53,41 @@ def why(name: str | None, exercise: str | None, on: date | None, voice: Voice, s
         return Why(lifter=lifter.name, date=str(on), was_shown=True, lines=(), cautions=(), basis=None, as_said=words)
     sheet = _latest(shown) if shown else None
     if sheet is None:
-        _, equipment = equipment_at(None)
-        wanted = (exercise_named(exercise).code,) if exercise is not None else ()
+        _, gear = place_at(None, log.lifter.place if log.lifter is not None else "")
+        wanted = (exercise_named(exercise, known).code,) if exercise is not None else ()
+        request = Request(
+            on=on or scribe.today(),
+            exercises=wanted,
+            alone=gear.alone if gear is not None else None,
+            safeties=gear.safeties if gear is not None else None,
+        )
         try:
-            sheet = plan_session(log, catalogue(), equipment, Request(on=on or scribe.today(), exercises=wanted))
+            sheet = plan_session(log, known, gear.equipment if gear is not None else None, request)
         except NothingToPlan as refused:
-            raise Refused(f"nothing is logged for {lifter.name}", "Log or import sets first") from refused
-    return _answer(lifter.name, sheet, bool(shown), exercise, voice)
+            raise Refused(
+                tell("nothing is logged for {name}", name=lifter.name), tell("Log or import sets first")
+            ) from refused
+    return _answer(lifter.name, sheet, exercise, voice, known, was_shown=bool(shown))
 
 
 def _latest(shown: list[SheetBody]) -> Sheet:
     return max(shown, key=lambda body: body.sheet.on).sheet
 
 
-def _answer(lifter: str, sheet: Sheet, was_shown: bool, exercise: str | None, voice: Voice) -> Why:
-    wanted = exercise_named(exercise) if exercise is not None else None
+def _answer(lifter: str, sheet: Sheet, exercise: str | None, voice: Voice, known: Catalogue, *, was_shown: bool) -> Why:
+    wanted = exercise_named(exercise, known) if exercise is not None else None
     lines = [d for d in sheet.lines if wanted is None or d.exercise == wanted.code]
     if not lines:
-        there = ", ".join(catalogue()[d.exercise].name["en"] for d in sheet.lines)
-        raise Refused(f"the sheet of {sheet.on} has no line for {exercise!r}", f"It has: {there}")
+        names = ", ".join(known[d.exercise].name[voice.language] for d in sheet.lines)
+        raise Refused(
+            tell("the sheet of {on} has no line for {exercise!r}", on=sheet.on, exercise=exercise),
+            tell("It has: {names}", names=names),
+        )
     return Why(
         lifter=lifter,
         date=sheet.on.isoformat(),
         was_shown=was_shown,
-        lines=tuple(line_shown(d, voice) for d in lines),
+        lines=tuple(line_shown(d, known[d.exercise], voice) for d in lines),
         cautions=tuple(said(r, voice) for r in sheet.cautions),
         basis=BasisShown(
             log_revision=sheet.basis.log_revision,

@@ -3,7 +3,7 @@
 from msgspec import Struct
 
 from steelyard.catalogue import catalogue
-from steelyard.engine.exercises import folded_name
+from steelyard.engine.exercises import folded_name, foldings
 
 
 class ExerciseShown(Struct, frozen=True, kw_only=True):
@@ -14,6 +14,9 @@ class ExerciseShown(Struct, frozen=True, kw_only=True):
     pattern: str
     role: str
     implement: str
+    parent: str | None
+    pieces: int
+    pins: bool
     muscles: dict[str, float]
     written: tuple[str, ...]
 
@@ -27,7 +30,7 @@ class KnownExercises(Struct, frozen=True, kw_only=True):
 def known_exercises(search: str | None, language: str) -> KnownExercises:
     """All exercises, or those that are written so in part."""
     part = folded_name(search or "")
-    found = [e for e in catalogue().exercises if any(part in folded_name(n) for n in (*e.name.values(), *e.written))]
+    found = [e for e in catalogue().exercises if any(part in f for n in e.said for f in foldings(n))]
     return KnownExercises(
         exercises=tuple(
             ExerciseShown(
@@ -36,6 +39,9 @@ def known_exercises(search: str | None, language: str) -> KnownExercises:
                 pattern=e.pattern,
                 role=e.role,
                 implement=e.implement,
+                parent=e.parent or None,
+                pieces=e.pieces,
+                pins=e.pins,
                 muscles={muscle: float(share) for muscle, share in e.muscles.items()},
                 written=e.written,
             )

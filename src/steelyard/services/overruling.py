@@ -6,12 +6,13 @@ from typing import Literal
 
 from msgspec import Struct
 
-from steelyard.catalogue import catalogue
 from steelyard.engine.log import OverruleBody
 from steelyard.exchange.cells import CellRefused
 from steelyard.exchange.cells import exercise as read_exercise
+from steelyard.wording.message import spoken, tell
 
-from .lifters import find_lifter
+from .lifters import find_lifter, log_of
+from .own_exercises import catalogue_of
 from .refusal import Refused
 from .scribe import Scribe
 
@@ -50,24 +51,24 @@ def overrule(
     """Keep an overruling; without a ceiling (a share, such as 0.06) the limit is off until the day named."""
     lifter = find_lifter(name)
     try:
-        found = read_exercise(exercise, catalogue())
+        found = read_exercise(exercise, catalogue_of(log_of(lifter)))
     except CellRefused as refused:
         raise Refused(f"{exercise!r} {refused.problem}", refused.remedy) from refused
     start = on or scribe.today()
     end = until or start + timedelta(days=DAYS)
     if not start < end <= start + LONGEST:
-        raise Refused("an overruling ends after it begins, within 92 days", "Give another day with --until")
+        raise Refused(tell("an overruling ends after it begins, within 92 days"), tell("Give another day with --until"))
     if ceiling is not None and not (ceiling.is_finite() and LEAST <= ceiling <= MOST):
-        raise Refused("a ceiling lies between 0.5 and 25 %", "Write it as one, such as 6")
+        raise Refused(tell("a ceiling lies between 0.5 and 25 %"), tell("Write it as one, such as 6"))
     if not by.strip() or not why.strip():
-        raise Refused("an overruling says who and why", "Give --by and --why")
+        raise Refused(tell("an overruling says who and why"), tell("Give --by and --why"))
     body = OverruleBody(
         on=start, until=end, exercise=found.code, limit=limit, ceiling=ceiling, by=by.strip(), why=why.strip()
     )
     scribe.write([scribe.entry(lifter.person, body)])
     return Overruled(
         lifter=lifter.name,
-        exercise=found.name["en"],
+        exercise=found.name[spoken()],
         limit=limit,
         ceiling=float(ceiling) if ceiling is not None else None,
         on=start.isoformat(),

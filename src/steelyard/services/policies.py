@@ -8,12 +8,11 @@ from steelyard.engine.log import PolicyBody
 from steelyard.engine.planning import policy_on
 from steelyard.engine.policy import Policy, PolicyRefused, changed, outside_survey, settings
 from steelyard.engine.schemes import SCHEMES
+from steelyard.wording.message import tell, tell_refused
 
 from .lifters import find_lifter, log_of
 from .refusal import Refused
 from .scribe import Scribe
-
-OUTSIDE = "outside what surveyed athletes do; not wrong"
 
 
 class SettingShown(Struct, frozen=True, kw_only=True):
@@ -51,9 +50,12 @@ def change_policy(name: str | None, changes: dict[str, str], on: date | None, sc
     try:
         policy = changed(policy_on(log_of(lifter), day), changes)
     except PolicyRefused as refused:
-        raise Refused(str(refused)) from refused
+        raise Refused(tell_refused(refused)) from refused
     if policy.scheme not in SCHEMES:
-        raise Refused(f"there is no scheme {policy.scheme!r}", f"Known: {', '.join(SCHEMES)}")
+        raise Refused(
+            tell("there is no scheme {scheme!r}", scheme=policy.scheme),
+            tell("Known: {names}", names=", ".join(SCHEMES)),
+        )
     scribe.write([scribe.entry(lifter.person, PolicyBody(on=day, changes=changes))])
     return _shown(lifter.name, policy)
 
@@ -70,13 +72,17 @@ def _shown(name: str | None, policy: Policy) -> PolicyShown:
                 default=_text(getattr(default, key)),
                 bounds=bounds,
                 mark=setting.mark,
-                source=setting.source,
-                meaning=setting.meaning,
-                remark=OUTSIDE if outside_survey(key, getattr(policy, key)) else "",
+                source=tell(setting.source),
+                meaning=tell(setting.meaning),
+                remark=_remark(key, getattr(policy, key)),
             )
         )
     return PolicyShown(lifter=name, settings=tuple(shown))
 
 
+def _remark(name: str, value: object) -> str:
+    return tell("outside what surveyed athletes do; not wrong") if outside_survey(name, value) else ""
+
+
 def _text(value: object) -> str:
-    return "unknown" if value is None else str(value)
+    return tell("unknown") if value is None else str(value)

@@ -6,8 +6,12 @@ from collections.abc import Callable, Sequence
 from datetime import date, datetime
 from hashlib import sha256
 
-from steelyard.engine.log import KIND_OF, SCHEMA, Body, Entry, encode_body
+from steelyard.engine.body import Body
+from steelyard.engine.log import KIND_OF, SCHEMA, Entry, encode_body
 from steelyard.store import commands, queries
+from steelyard.wording.message import tell
+
+from .refusal import Refused
 
 
 class Scribe:
@@ -44,8 +48,11 @@ class Scribe:
         )
 
     def write(self, entries: Sequence[Entry]) -> commands.Appended:
-        """Keep entries for good; when this returns they are on the disk."""
-        return commands.append(entries, self._clock())
+        """Keep entries for good; when this returns they are on the disk. Refuses those of somebody who was erased."""
+        try:
+            return commands.append(entries, self._clock())
+        except commands.PersonErased as refused:
+            raise Refused(tell("this lifter was erased from this log"), tell("See `steelyard lifter`")) from refused
 
     def _tick(self, now: datetime) -> str:
         """Hybrid logical clock (Kulkarni et al. 2014): physical milliseconds, a counter where they stand still."""

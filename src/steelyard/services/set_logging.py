@@ -7,6 +7,7 @@ from difflib import get_close_matches
 from msgspec import Struct, structs
 
 from steelyard.catalogue import catalogue
+from steelyard.engine.exercises import Catalogue
 from steelyard.engine.fold import LoggedSet
 from steelyard.engine.gates import is_stop
 from steelyard.engine.log import CheckInBody, Entry, SetBody
@@ -14,11 +15,13 @@ from steelyard.engine.reasons import PainStop
 from steelyard.exchange.cells import CellRefused
 from steelyard.exchange.set_export import SetLine, set_line
 from steelyard.exchange.set_line import read_line
+from steelyard.wording.message import tell, tell_either
 from steelyard.wording.quantity import Voice
 from steelyard.wording.say import say
 
 from .lifters import Lifter, all_lifters, find_lifter, folded, log_of, new_lifter
 from .next_session import is_deload_on
+from .own_exercises import catalogue_of
 from .refusal import Refused
 from .scribe import Scribe
 
@@ -42,8 +45,9 @@ def log_line(
 
     A name that looks like a known one is refused unless it is said to be somebody new.
     """
+    known = _known_to(name)
     try:
-        typed = read_line(line, catalogue(), on or scribe.today(), voice.unit)
+        typed = read_line(line, known, on or scribe.today(), voice.unit)
     except CellRefused as refused:
         raise Refused(refused.problem, refused.remedy[:1].upper() + refused.remedy[1:]) from refused
     lifter, entries = _lifter(name, is_new, scribe)
@@ -59,7 +63,7 @@ def log_line(
         entries.append(entry)
         logged.append(LoggedSet(entry.id, body))
     scribe.write(entries)
-    lines = tuple(set_line(lifter.name, s, catalogue()) for s in logged)
+    lines = tuple(set_line(lifter.name, s, known) for s in logged)
     return Logged(
         lifter=lifter.name,
         date=lines[0].date,
@@ -70,13 +74,24 @@ def log_line(
     )
 
 
+def _known_to(name: str | None) -> Catalogue:
+    """The exercises that this lifter has, own ones included; whoever is not known yet has none of their own."""
+    lifters = all_lifters()
+    meant = [x for x in lifters if name is not None and folded(x.name) == folded(name)]
+    meant = meant or (lifters if name is None and len(lifters) == 1 else [])
+    return catalogue_of(log_of(meant[0])) if meant else catalogue()
+
+
 def _lifter(name: str | None, is_new: bool, scribe: Scribe) -> tuple[Lifter, list[Entry]]:
     lifters = all_lifters()
     if name is None or any(folded(x.name) == folded(name) for x in lifters):
         return find_lifter(name), []
     near = [x.name for x in lifters if _is_near(folded(name), folded(x.name))]
     if near and not is_new:
-        raise Refused(f"there is no lifter {name!r}", f"Did you mean {' or '.join(near)}? Somebody else: add --new")
+        raise Refused(
+            tell("there is no lifter {name!r}", name=name),
+            tell("Did you mean {names}? Somebody else: add --new", names=tell_either(near)),
+        )
     lifter, entry = new_lifter(name, scribe)
     return lifter, [entry]
 

@@ -4,10 +4,11 @@ from decimal import Decimal
 
 from msgspec import Struct
 
-from steelyard.catalogue import catalogue
+from steelyard.engine.exercises import Exercise
 from steelyard.engine.quantities import Load
 from steelyard.engine.reasons import AnyReason, code_of
 from steelyard.engine.sheet import Considered, Decision, PlannedSet, Sheet
+from steelyard.wording.message import tell
 from steelyard.wording.quantity import Voice
 from steelyard.wording.say import say
 
@@ -68,6 +69,7 @@ class LineShown(Struct, frozen=True, kw_only=True):
     exercise: str
     exercise_code: str
     implement: str | None
+    is_load_added: bool
     course: str
     lever: str | None
     sets: tuple[SetShown, ...]
@@ -84,21 +86,20 @@ def said(reason: AnyReason, voice: Voice) -> ReasonSaid:
         code=code_of(reason),
         role=reason.role,
         text=say(reason, voice),
-        source=reason.source,
+        source=tell(reason.source),
         evidence=reason.evidence,
     )
 
 
-def line_shown(decision: Decision, voice: Voice) -> LineShown:
+def line_shown(decision: Decision, exercise: Exercise, voice: Voice) -> LineShown:
     """A decision for showing."""
-    exercise = catalogue()[decision.exercise]
     previous = None
     if decision.previous is not None:
         done = tuple(
             DoneShown(
                 count=s.count,
                 load_kg=_kg(s.load),
-                load_text=voice.load(s.load) if s.load is not None else "",
+                load_text=_load_text(s.load, exercise, voice),
                 rir=float(s.rir) if s.rir is not None else None,
             )
             for s in decision.previous.sets
@@ -108,9 +109,10 @@ def line_shown(decision: Decision, voice: Voice) -> LineShown:
         exercise=exercise.name[voice.language],
         exercise_code=exercise.code,
         implement=decision.implement,
+        is_load_added=exercise.body_mass_share > 0,
         course=decision.course,
         lever=decision.lever,
-        sets=tuple(_set_shown(s, voice) for s in decision.sets),
+        sets=tuple(_set_shown(s, exercise, voice) for s in decision.sets),
         previous=previous,
         limit_kg=_kg(decision.limit_load),
         steps_kg=tuple(float(m.magnitude) for m in decision.steps_around),
@@ -133,7 +135,7 @@ def sentences(sheet: Sheet, voice: Voice) -> tuple[tuple[str, ...], ...]:
     return (*lines, tuple(say(r, voice) for r in sheet.cautions))
 
 
-def _set_shown(planned: PlannedSet, voice: Voice) -> SetShown:
+def _set_shown(planned: PlannedSet, exercise: Exercise, voice: Voice) -> SetShown:
     is_mark = planned.load is not None and planned.load.unit == "mark"
     return SetShown(
         kind=planned.kind,
@@ -141,7 +143,7 @@ def _set_shown(planned: PlannedSet, voice: Voice) -> SetShown:
         load_kg=_kg(planned.load),
         rest_s=planned.rest_interval_s,
         target_rir=planned.target_rir,
-        load_text=voice.load(planned.load) if planned.load is not None else "",
+        load_text=_load_text(planned.load, exercise, voice),
         load_mark=float(planned.load.value) if planned.load is not None and is_mark else None,
         seconds=planned.seconds,
         metres=_float(planned.metres),
@@ -150,6 +152,13 @@ def _set_shown(planned: PlannedSet, voice: Voice) -> SetShown:
             voice.number(p.value) + ("" if p.unit == "kg" else " lb") for p in planned.plates_per_side
         ),
     )
+
+
+def _load_text(load: Load | None, exercise: Exercise, voice: Voice) -> str:
+    """A load as it is said; where it comes on top of body mass, with its sign."""
+    if load is None:
+        return ""
+    return voice.added(load) if exercise.body_mass_share > 0 else voice.load(load)
 
 
 def _kg(load: Load | None) -> float | None:

@@ -6,6 +6,9 @@ from pathlib import Path
 import platformdirs
 from msgspec import Struct
 
+from steelyard.wording.message import tell
+from steelyard.wording.outside_errors import tell_system_error
+
 DATA = "STEELYARD_DATA"
 DATABASE = "STEELYARD_DATABASE"
 LOG_FILE = "log.sqlite3"
@@ -39,7 +42,9 @@ def place_from(folder: str | None = None) -> Place:
     try:
         return Place(Path(chosen).expanduser().absolute(), os.environ.get(DATABASE) or None)
     except RuntimeError as refused:
-        raise PlaceRefused(f"{chosen} begins with the home of nobody who is known here") from refused
+        raise PlaceRefused(
+            tell("{folder} begins with the home of nobody who is known here", folder=chosen)
+        ) from refused
 
 
 def make_ready(place: Place) -> None:
@@ -47,22 +52,31 @@ def make_ready(place: Place) -> None:
     try:
         existing = next(p for p in (place.folder, *place.folder.parents) if p.exists())
     except OSError as refused:
-        raise PlaceRefused(f"cannot reach the folder {place.folder}: {refused.strerror}") from refused
+        raise PlaceRefused(
+            tell("cannot reach the folder {folder}: {why}", folder=place.folder, why=tell_system_error(refused))
+        ) from refused
     if not existing.is_dir():
-        raise PlaceRefused(f"{existing} is a file, not a folder; name a folder with --data")
+        raise PlaceRefused(tell("{file} is a file, not a folder; name a folder with --data", file=existing))
     mounts = MOUNTS.read_text(encoding="utf-8") if MOUNTS.exists() else ""
     kind = file_system_of(existing.resolve(), mounts)
     if kind in SHARED_FILE_SYSTEMS and place.database is None:
         raise PlaceRefused(
-            f"{place.folder} lies on a network file system ({kind}), where a log can be damaged; "
-            f"use a folder on this machine, or a PostgreSQL server by {DATABASE}"
+            tell(
+                "{folder} lies on a network file system ({kind}), where a log can be damaged; "
+                "use a folder on this machine, or a PostgreSQL server by {variable}",
+                folder=place.folder,
+                kind=kind,
+                variable=DATABASE,
+            )
         )
     try:
         place.folder.mkdir(mode=0o700, parents=True, exist_ok=True)
     except OSError as refused:
-        raise PlaceRefused(f"cannot make the folder {place.folder}: {refused.strerror}") from refused
+        raise PlaceRefused(
+            tell("cannot make the folder {folder}: {why}", folder=place.folder, why=tell_system_error(refused))
+        ) from refused
     if not os.access(place.folder, os.W_OK):
-        raise PlaceRefused(f"may not write in {place.folder}; name another folder with --data")
+        raise PlaceRefused(tell("may not write in {folder}; name another folder with --data", folder=place.folder))
 
 
 def file_system_of(path: Path, mounts: str) -> str:

@@ -3,6 +3,8 @@
 from pathlib import Path
 from typing import Any
 
+from steelyard.wording.message import tell
+
 from .place import DATABASE, Place, PlaceRefused, place_from
 
 # Acknowledged means on the disk: in WAL only FULL survives a power cut (SQLite, PRAGMA synchronous).
@@ -26,11 +28,13 @@ def _postgres_database(conninfo: str) -> dict[str, Any]:
         from psycopg import ProgrammingError  # an extra: only where a server is used
         from psycopg.conninfo import conninfo_to_dict
     except ImportError as missing:
-        raise PlaceRefused("PostgreSQL needs the extra: pip install 'steelyard[postgres]'") from missing
+        raise PlaceRefused(tell("PostgreSQL needs the extra: pip install 'steelyard[postgres]'")) from missing
     try:
         parts = {str(k): v for k, v in conninfo_to_dict(conninfo).items() if v is not None}
     except ProgrammingError as refused:
-        raise PlaceRefused(f"{DATABASE} names no server ({str(refused).strip()})") from refused
+        raise PlaceRefused(
+            tell("{variable} names no server ({why})", variable=DATABASE, why=str(refused).strip())
+        ) from refused
     known = {"dbname": "NAME", "user": "USER", "password": "PASSWORD", "host": "HOST", "port": "PORT"}
     named = {known[k]: v for k, v in parts.items() if k in known}
     options = {k: v for k, v in parts.items() if k not in known}

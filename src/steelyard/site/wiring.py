@@ -15,6 +15,9 @@ from django.db import connections
 from django.db.migrations.exceptions import MigrationSchemaMissing
 from django.db.utils import DatabaseError
 
+from steelyard.wording.message import tell
+from steelyard.wording.outside_errors import tell_database_error
+
 from .place import Place, PlaceRefused, make_ready
 
 APPLICATION_ID = 0x53544C59  # "STLY" in the file's head: which program a database belongs to
@@ -32,6 +35,7 @@ def open_log(place: Place) -> None:
     if place.database is None:
         _claim(place.log_file)
     _prepare("default", place.database or str(place.log_file))
+    _finish_erasing()
 
 
 @contextmanager
@@ -95,10 +99,18 @@ def _claim(file: Path) -> None:
                 found = APPLICATION_ID
     except sqlite3.DatabaseError as refused:
         if refused.sqlite_errorcode & 0xFF in (sqlite3.SQLITE_FULL, sqlite3.SQLITE_IOERR, sqlite3.SQLITE_BUSY):
-            raise PlaceRefused(f"cannot open the log {file}: {refused}") from refused
-        raise PlaceRefused(f"{file} is no log of Steelyard ({refused}); name another folder with --data") from refused
+            raise PlaceRefused(
+                tell("cannot open the log {file}: {why}", file=file, why=tell_database_error(refused))
+            ) from refused
+        raise PlaceRefused(
+            tell(
+                "{file} is no log of Steelyard ({why}); name another folder with --data",
+                file=file,
+                why=tell_database_error(refused),
+            )
+        ) from refused
     if found != APPLICATION_ID:
-        raise PlaceRefused(f"{file} belongs to another program; name another folder with --data")
+        raise PlaceRefused(tell("{file} belongs to another program; name another folder with --data", file=file))
 
 
 def _prepare(alias: str, shown: str) -> None:
@@ -108,6 +120,17 @@ def _prepare(alias: str, shown: str) -> None:
     try:
         prepare(alias)
     except NewerLog as refused:
-        raise PlaceRefused(f"{shown} was written by a newer Steelyard ({refused}); update this one") from refused
+        raise PlaceRefused(
+            tell("{file} was written by a newer Steelyard ({version}); update this one", file=shown, version=refused)
+        ) from refused
     except (DatabaseError, MigrationSchemaMissing) as refused:
-        raise PlaceRefused(f"cannot open the log {shown}: {str(refused).strip()}") from refused
+        raise PlaceRefused(
+            tell("cannot open the log {file}: {why}", file=shown, why=tell_database_error(refused))
+        ) from refused
+
+
+def _finish_erasing() -> None:
+    """Overwrite what an erasure that was cut off has left in freed space; whoever is in the way now is not later."""
+    from steelyard.store.scrubbing import scrub
+
+    scrub("default", patience_ms=200)

@@ -4,19 +4,23 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import Literal
 
-from django.db import connections, transaction
+from django.db import transaction
 from msgspec import Struct
 
-from steelyard.engine.log import Entry, encode_canonical
+from steelyard.engine.log import Entry
 
+from .ledger import kept_out
 from .models import SetAside, StoredEntry
-from .rows import row_of
+from .numbering import latest_number, take_writers_lock
+from .rows import aside_row, row_of
 
 BATCH = 500
-LOCK = 0x53544C59
+
+Outcome = Literal["stored", "known", "set-aside", "erased"]
 
 
-Outcome = Literal["stored", "known", "set-aside"]
+class PersonErased(Exception):
+    """An entry of somebody who was erased from this log; nothing of its batch was stored."""
 
 
 class Appended(Struct, frozen=True):
@@ -29,17 +33,26 @@ class Appended(Struct, frozen=True):
         return self.outcomes.count(outcome)
 
 
-def append(entries: Sequence[Entry], received: datetime, using: str = "default") -> Appended:
-    """Store what is new, all of it or nothing; an id that is known with another body is set aside, never merged."""
+def append(
+    entries: Sequence[Entry], received: datetime, using: str = "default", *, skip_erased: bool = False
+) -> Appended:
+    """Store what is new, all of it or nothing; an id that is known with another body is set aside, never merged.
+
+    Raises PersonErased for entries of somebody who was erased, unless they are to be skipped.
+    """
     outcomes: list[Outcome] = []
     with transaction.atomic(using=using, durable=True):
-        _take_writers_lock(using)
+        take_writers_lock(using)
         hashes = _known(entries, using)
         rows: list[StoredEntry] = []
-        number = _latest_number(using)
+        number, out = latest_number(using), kept_out(using)
         for entry in entries:
             known = hashes.get(entry.id)
-            if known is None:
+            if entry.person in out.people and not skip_erased:
+                raise PersonErased(entry.person)
+            if entry.person in out.people or entry.id in out.entries:
+                outcomes.append("erased")
+            elif known is None:
                 number += 1
                 rows.append(row_of(entry, number, received))
                 hashes[entry.id] = entry.body_sha256
@@ -53,19 +66,6 @@ def append(entries: Sequence[Entry], received: datetime, using: str = "default")
     return Appended(tuple(outcomes))
 
 
-def _take_writers_lock(using: str) -> None:
-    """One writer at a time, so that numbers become visible in order; SQLite's IMMEDIATE has taken it already."""
-    connection = connections[using]
-    if connection.vendor == "postgresql":
-        with connection.cursor() as cursor:
-            cursor.execute("SELECT pg_advisory_xact_lock(%s)", [LOCK])
-
-
-def _latest_number(using: str) -> int:
-    latest = StoredEntry.objects.using(using).order_by("-number").values_list("number", flat=True).first()
-    return latest or 0
-
-
 def _known(entries: Sequence[Entry], using: str) -> dict[str, bytes]:
     """The body hash of each id that is stored already."""
     ids = [entry.id for entry in entries]
@@ -77,10 +77,7 @@ def _known(entries: Sequence[Entry], using: str) -> dict[str, bytes]:
 
 
 def _set_aside(entry: Entry, received: datetime, using: str) -> None:
-    envelope = {name: getattr(entry, name) for name in entry.__struct_fields__ if name != "body"}
-    SetAside.objects.using(using).create(
-        entry_id=entry.id,
-        envelope=encode_canonical(envelope).decode(),
-        body=entry.body,
-        received=received.isoformat(),
-    )
+    """Keep it once, however often it comes."""
+    row = aside_row(entry, received)
+    if not SetAside.objects.using(using).filter(entry_id=row.entry_id, envelope=row.envelope, body=row.body).exists():
+        row.save(using=using, force_insert=True)

@@ -39,3 +39,19 @@ class SetAside(models.Model):
         """Plain table name, kept when classes move."""
 
         db_table = "log_set_aside"
+
+
+class ErasedPerson(models.Model):
+    """Somebody whose entries were removed and stay out; no name stands here."""
+
+    person = models.CharField(max_length=36, primary_key=True)
+    erased_on = models.CharField(max_length=10)
+    names = models.TextField()  # salted slow hashes
+    entries = models.TextField()  # ids of entries of the house that named them
+    latest_number = models.BigIntegerField()  # no number at or below is given again
+    to_scrub = models.BooleanField()  # what was removed may still stand in freed space of the files
+
+    class Meta:
+        """Plain table name, kept when classes move."""
+
+        db_table = "log_erased_person"

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from steelyard.engine.log import Entry
 
 from .models import SetAside, StoredEntry
-from .rows import COLUMNS, entry_of
+from .rows import COLUMNS, aside_entry, entry_of
 
 
 def entries_of(person: str, using: str = "default") -> list[Entry]:
@@ -39,3 +39,13 @@ def count_entries(using: str = "default") -> int:
 def count_set_aside(using: str = "default") -> int:
     """How many entries wait because their id was known with another body."""
     return SetAside.objects.using(using).count()
+
+
+def all_set_aside(using: str = "default") -> list[tuple[int, Entry]]:
+    """Every entry that waits so, with its number there."""
+    return [(row.number, aside_entry(row)) for row in SetAside.objects.using(using).order_by("number")]
+
+
+def set_aside_of(person: str, using: str = "default") -> list[Entry]:
+    """Those of one person."""
+    return [entry for _, entry in all_set_aside(using) if entry.person == person]

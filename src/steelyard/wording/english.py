@@ -1,9 +1,8 @@
 """Every reason as an English sentence, fit for lifter and coach alike."""
 
-from typing import assert_never
-
 from steelyard.engine import reasons as r
 
+from .english_gates import gate_sentence
 from .quantity import Voice
 
 LEVERS = {
@@ -156,15 +155,35 @@ def english(reason: r.AnyReason, voice: Voice) -> str:
             return f"{voice.load(reason.wanted)} cannot be made here; {voice.load(reason.made)} can."
         case r.EquipmentAssumed():
             return "Bar and plates are assumed (20 kg bar, pairs from 25 to 1.25 kg). Say yours with `steelyard equipment`."
+        case r.MarksAsNumbers():
+            return (
+                "This line is in the machine's own marks. The limits read them as plain numbers, kilograms or not; "
+                "the true step from mark to mark may differ, so mind how it feels."
+            )
         case r.BodyMassAssumed():
             return (
                 f"No body mass is known, so a light {voice.load(reason.assumed)} is assumed. "
                 'Log one: `steelyard log "body mass 80kg"`.'
             )
-        case r.ScreeningNotAsked():
+        case r.BaselineAfterClearance():
             return (
-                "Nobody has asked about your health here. With a heart, vessel, metabolic or kidney disease, signs of one, "
-                "pregnancy, or after surgery: speak with a doctor before lifting."
+                "The first time with this lift since training was cleared: find a new baseline. Climb these sets, nothing above "
+                f"{voice.load(reason.cap)}, and stop at the first that leaves as much in reserve as is written, or at any symptom."
+            )
+        case r.ReturnIndex():
+            sets = "1 set" if reason.sets == 1 else f"{reason.sets} sets"
+            return (
+                f"Second check in the first two weeks back: sets times repetitions times share of the maximum would be "
+                f"{voice.number(reason.wanted)}, above {voice.number(reason.most)}; so {sets}."
+            )
+        case r.ScreeningAttested():
+            return f"{reason.by} gave their word on {reason.on} that nothing stands against training; own answers: `steelyard screen NAME`."
+        case r.AloneNotAsked():
+            return "Do you lift alone here, and has the rack safeties? Say it once with `steelyard equipment`."
+        case r.OlderDefaults():
+            return (
+                "From sixty-five a published position names as usual: two or three days a week, one or two exercises a large muscle, "
+                "70-85 % of the maximum after an entry phase, two or three sets; one set is enough to begin with."
             )
         case r.StopSigns():
             return (
@@ -195,7 +214,7 @@ def english(reason: r.AnyReason, voice: Voice) -> str:
         case r.DensityNever():
             return "shorter rest is never progress for strength"
         case _:
-            assert_never(reason)
+            return gate_sentence(reason, voice)
 
 
 def _pain(reason: r.PainHold | r.PainStop, voice: Voice) -> str:

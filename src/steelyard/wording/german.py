@@ -1,9 +1,8 @@
 """Every reason as a German sentence, fit for lifter and coach alike."""
 
-from typing import assert_never
-
 from steelyard.engine import reasons as r
 
+from .german_gates import gate_sentence
 from .quantity import Voice
 
 LEVERS = {
@@ -165,15 +164,35 @@ def german(reason: r.AnyReason, voice: Voice) -> str:
                 "Stange und Scheiben sind angenommen (Stange 20 kg, Paare von 25 bis 1,25 kg). "
                 "Eigene angeben mit `steelyard equipment`."
             )
+        case r.MarksAsNumbers():
+            return (
+                "Diese Zeile zählt in den Stufen der Maschine. Die Grenzen lesen sie als bloße Zahlen, ob Kilogramm oder nicht; "
+                "der wahre Schritt von Stufe zu Stufe kann anders sein, also darauf achten, wie es sich anfühlt."
+            )
         case r.BodyMassAssumed():
             return (
                 f"Keine Körpermasse bekannt; leichte {voice.load(reason.assumed)} sind angenommen. "
                 'Eintragen: `steelyard log "body mass 80kg"`.'
             )
-        case r.ScreeningNotAsked():
+        case r.BaselineAfterClearance():
             return (
-                "Hier hat niemand nach der Gesundheit gefragt. Bei Krankheit von Herz, Gefäßen, Stoffwechsel oder Nieren, "
-                "Zeichen davon, Schwangerschaft oder nach einer Operation: vor dem Training mit einem Arzt sprechen."
+                "Das erste Mal mit dieser Übung seit der Freigabe: einen neuen Ausgangswert finden. Diese Sätze hinauf, nichts über "
+                f"{voice.load(reason.cap)}, und beim ersten aufhören, der so viel in Reserve lässt wie notiert, oder bei Beschwerden."
+            )
+        case r.ReturnIndex():
+            sets = "1 Satz" if reason.sets == 1 else f"{reason.sets} Sätze"
+            return (
+                f"Zweite Prüfung in den ersten zwei Wochen zurück: Sätze mal Wiederholungen mal Anteil am Maximum wären "
+                f"{voice.number(reason.wanted)}, über {voice.number(reason.most)}; also {sets}."
+            )
+        case r.ScreeningAttested():
+            return f"{reason.by} gab am {reason.on} das Wort, dass nichts gegen das Training spricht; eigene Antworten: `steelyard screen NAME`."
+        case r.AloneNotAsked():
+            return "Hebst du hier allein, und hat das Gestell Ablagen? Sag es einmal mit `steelyard equipment`."
+        case r.OlderDefaults():
+            return (
+                "Ab fünfundsechzig nennt ein veröffentlichter Standpunkt als üblich: zwei oder drei Tage die Woche, ein bis zwei Übungen "
+                "je großem Muskel, nach einem Einstieg 70-85 % des Maximums, zwei oder drei Sätze; zum Anfang genügt ein Satz."
             )
         case r.StopSigns():
             return (
@@ -206,7 +225,7 @@ def german(reason: r.AnyReason, voice: Voice) -> str:
         case r.DensityNever():
             return "kürzere Pausen sind für Kraft nie ein Fortschritt"
         case _:
-            assert_never(reason)
+            return gate_sentence(reason, voice)
 
 
 def _pain(reason: r.PainHold | r.PainStop, voice: Voice) -> str:

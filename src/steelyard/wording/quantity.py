@@ -30,6 +30,10 @@ class Voice(Struct, frozen=True):
             return f"{'Stufe' if self.language == 'de' else 'mark'} {self.number(load.value)}"
         return f"{self.load_number(load)} {self.unit}"
 
+    def added(self, load: Load) -> str:
+        """A load that comes on top of body mass, with its sign; less than nothing is assistance."""
+        return f"+{self.load(load)}" if load.value > 0 and load.unit != "mark" else self.load(load)
+
     def load_number(self, load: Load) -> str:
         """A load without its unit."""
         is_typed = load.unit == self.unit and int(load.value.as_tuple().exponent) >= -3

@@ -3,6 +3,7 @@
 import click
 
 from steelyard.cli.shared import Setting, open_log, shared_options, show
+from steelyard.wording.message import tell
 
 
 @click.command("amend", context_settings={"ignore_unknown_options": True})
@@ -20,13 +21,19 @@ def command(setting: Setting, set_id: str, words: tuple[str, ...], withdraw: boo
       steelyard amend 3f9a2c1b --withdraw --why "logged twice"
     """
     if bool(words) == withdraw:
-        raise click.UsageError("write the set anew, such as: amend ID bench 9 @ 62.5kg; or give --withdraw")
+        raise click.UsageError(tell("write the set anew, such as: amend ID bench 9 @ 62.5kg; or give --withdraw"))
     scribe = open_log(setting)
     from steelyard.cli.past_text import set_text
     from steelyard.services.amending import Amended, amend
 
     def text(answer: Amended, _voice: object) -> str:
-        after = set_text(answer.after) if answer.after is not None else "withdrawn"
-        return f"{answer.lifter}, {answer.before.date}:\n  was  {set_text(answer.before)}\n  now  {after}"
+        return tell(
+            "{lifter}, {date}:\n  was  {before}\n  now  {after}",
+            lifter=answer.lifter,
+            date=answer.before.date,
+            before=set_text(answer.before),
+            after=set_text(answer.after) if answer.after is not None else tell("withdrawn"),
+        )
 
-    show(setting, amend(set_id, " ".join(words) or None, why, setting.voice.unit, scribe), text)
+    unit = setting.voice.unit if setting.is_unit_said else None
+    show(setting, amend(set_id, " ".join(words) or None, why, unit, scribe), text)

@@ -5,6 +5,7 @@ from pathlib import Path
 import click
 
 from steelyard.cli.shared import Setting, open_log, shared_options, show
+from steelyard.wording.message import tell
 
 
 @click.command("backup")
@@ -26,10 +27,14 @@ def command(setting: Setting, out: Path | None) -> None:
     from steelyard.site.wiring import scratch_log
 
     def text(answer: BackedUp, _voice: object) -> str:
-        return (
-            f"{answer.file}: {answer.entries} entries of {answer.people} lifters.\n"
-            f"Proved: restored into an empty log, hash {answer.hash[:16]} is the same."
+        held = tell(
+            "{file}: {entries} entries of {people} lifters.",
+            file=answer.file,
+            entries=answer.entries,
+            people=answer.people,
         )
+        proof = tell("Proved: restored into an empty log, hash {hash} is the same.", hash=answer.hash[:16])
+        return f"{held}\n{proof}"
 
     file = out or Path(f"steelyard-backup-{scribe.now():%Y-%m-%d-%H%M%S}.jsonl.gz")
     show(setting, back_up(file, scratch_log, scribe), text)

@@ -1,20 +1,26 @@
 """`steelyard demo`."""
 
+import shlex
+from pathlib import Path
+
 import click
 
 from steelyard.cli.shared import Setting, open_place, shared_options, show
 
 
 @click.command("demo")
+@click.option("--files", type=click.Path(file_okay=False, path_type=Path), help="Only write the eight files there.")
 @shared_options
-def command(setting: Setting) -> None:
-    """See it work: an invented lifter's eight months go in, her next session comes out with its reasons.
+def command(setting: Setting, files: Path | None) -> None:
+    """See it work: a club's eight files go in, next sessions come out with their reasons.
 
-    Uses a folder of its own beside your data, so your log is not touched.
+    The club is invented. It gets a folder of its own beside your data, so your log is not touched.
 
     \b
-    Example:
+    Examples:
       steelyard demo
+      steelyard demo --files club
+      steelyard import club/ewan-tresk.txt --lifter Ewan --dry-run
     """
     import os
 
@@ -24,18 +30,11 @@ def command(setting: Setting) -> None:
     is_chosen = bool(setting.data or os.environ.get(DATA) or usual.database)
     place = usual if is_chosen else Place(usual.folder / "demo")
     scribe = open_place(place)
-    from steelyard.cli.paragraph import quiet
-    from steelyard.cli.screen import next_text
-    from steelyard.services.demo import Demo, demo
-    from steelyard.wording.quantity import Voice
+    from steelyard.cli.demo_text import demo_text, written_text
+    from steelyard.services.demo import demo, write_demo_files
 
-    def text(answer: Demo, voice: Voice) -> str:
-        got = answer.imported
-        return (
-            f"Demo log: {got.rows_read} rows read, {got.entries_added} added, {got.entries_known} known; "
-            f"{answer.sets} sets from {answer.earliest} to {answer.latest}.\n\n"
-            f"{next_text(answer.next, voice)}\n\n"
-            + quiet(f"Go on with: steelyard --data {place.folder} history   (or next, why, log, --help)")
-        )
-
-    show(setting, demo(setting.voice, scribe), text)
+    if files is not None:
+        show(setting, write_demo_files(files), written_text)
+        return
+    typed = f"steelyard --data {shlex.quote(str(place.folder))}"
+    show(setting, demo(setting.voice, scribe), lambda answer, voice: demo_text(answer, voice, typed))

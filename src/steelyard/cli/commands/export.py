@@ -5,6 +5,8 @@ from pathlib import Path
 import click
 
 from steelyard.cli.shared import Setting, open_log, refuse, shared_options
+from steelyard.wording.message import tell, tell_count
+from steelyard.wording.outside_errors import tell_system_error
 
 
 @click.command("export")
@@ -35,8 +37,12 @@ def command(setting: Setting, lifter: str | None, form: str, out: Path | None) -
         with out.open("x", encoding="utf-8", newline="") as file:
             file.writelines(text)
     except FileExistsError:
-        refuse(setting, f"{out} exists already", "Give another name with --out")
+        refuse(setting, tell("{file} exists already", file=out), tell("Give another name with --out"))
     except OSError as refused:
-        refuse(setting, f"cannot write {out}: {refused.strerror}", "Give another place with --out")
+        refuse(
+            setting,
+            tell("cannot write {file}: {problem}", file=out, problem=tell_system_error(refused)),
+            tell("Give another place with --out"),
+        )
     if not setting.is_json:
-        click.echo(f"{len(text)} lines in {out}.")
+        click.echo(tell_count("{count} line in {file}.", "{count} lines in {file}.", len(text), file=out))

@@ -25,18 +25,33 @@ def command(setting: Setting, lifter: str | None, exercise: str | None, last: in
     from steelyard.cli.past_text import set_text
     from steelyard.services.past import Past, past
     from steelyard.wording.labels import long_date
+    from steelyard.wording.message import tell, tell_count
 
     def text(answer: Past, _voice: object) -> str:
         if not answer.sessions:
-            return f"{answer.lifter}: nothing is logged."
+            return tell("{lifter}: nothing is logged.", lifter=answer.lifter)
         language = setting.voice.language
-        parts = [f"{strong(answer.lifter)}, {len(answer.sessions)} of {answer.sessions_in_all} sessions"]
+        head = tell_count(
+            "{lifter}, {shown} of {count} session",
+            "{lifter}, {shown} of {count} sessions",
+            answer.sessions_in_all,
+            lifter=strong(answer.lifter),
+            shown=len(answer.sessions),
+        )
+        parts = [head]
+        two_versions = tell("two versions")
         disputed = {i for versions in answer.two_versions for i in versions}
         for session in answer.sessions:
-            lines = [f"  {set_text(s)}{'   two versions' if s.id in disputed else ''}" for s in session.sets]
+            lines = [f"  {set_text(s)}{f'   {two_versions}' if s.id in disputed else ''}" for s in session.sets]
             parts.append("\n".join([strong(long_date(date.fromisoformat(session.date), language)), *lines]))
         if answer.unread:
-            parts.append(f"{len(answer.unread)} entries of a newer Steelyard are kept and not shown.")
+            parts.append(
+                tell_count(
+                    "{count} entry of a newer Steelyard is kept and not shown.",
+                    "{count} entries of a newer Steelyard are kept and not shown.",
+                    len(answer.unread),
+                )
+            )
         return "\n\n".join(parts)
 
     show(setting, past(lifter, exercise, last), text)

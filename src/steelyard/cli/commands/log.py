@@ -1,10 +1,11 @@
 """`steelyard log`."""
 
 from datetime import date
+from decimal import Decimal
 
 import click
 
-from steelyard.cli.shared import Day, Setting, open_log, shared_options, show
+from steelyard.cli.shared import Day, Setting, for_lifter, open_log, shared_options, show
 
 
 @click.command("log", context_settings={"ignore_unknown_options": True})
@@ -29,17 +30,24 @@ def command(setting: Setting, words: tuple[str, ...], lifter: str | None, is_new
       steelyard log body mass 81.5kg
     """
     scribe = open_log(setting)
+    setting = for_lifter(setting, lifter)
     from steelyard.services.set_logging import Logged, log_line
 
     def text(answer: Logged, _voice: object) -> str:
         from steelyard.cli.paragraph import wrapped
         from steelyard.cli.past_text import set_text
+        from steelyard.wording.message import tell
 
-        new = "".join(f"{name} is new in this log.\n" for name in answer.lifters_added)
+        new = "".join(tell("{name} is new in this log.", name=name) + "\n" for name in answer.lifters_added)
         if answer.body_mass_kg is not None:
-            return f"{new}{answer.lifter}, {answer.date}: body mass {answer.body_mass_kg:g} kg."
+            mass = setting.voice.number(Decimal(str(answer.body_mass_kg)))
+            said = tell("{lifter}, {date}: body mass {mass} kg.", lifter=answer.lifter, date=answer.date, mass=mass)
+            return new + said
         sets = "\n".join(f"  {set_text(s)}" for s in answer.sets)
         said = "".join(f"\n{wrapped(caution)}" for caution in answer.cautions)
-        return f"{new}{answer.lifter}, {answer.date}: {answer.entries_added} kept.\n{sets}{said}"
+        kept = tell(
+            "{lifter}, {date}: {count} kept.", lifter=answer.lifter, date=answer.date, count=answer.entries_added
+        )
+        return f"{new}{kept}\n{sets}{said}"
 
     show(setting, log_line(" ".join(words), lifter, on, setting.voice, scribe, is_new=is_new), text)

@@ -4,7 +4,7 @@ from datetime import date
 
 import click
 
-from steelyard.cli.shared import Day, Setting, open_log, shared_options, show
+from steelyard.cli.shared import Day, Setting, for_lifter, open_log, shared_options, show
 
 
 @click.command("next")
@@ -47,4 +47,5 @@ def command(
         did_train=did_train,
         place=place,
     )
+    setting = for_lifter(setting, lifter)
     show(setting, next_session(asked, setting.voice, scribe), next_text)

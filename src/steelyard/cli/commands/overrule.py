@@ -4,8 +4,12 @@ from datetime import date
 from decimal import Decimal, InvalidOperation
 
 import click
+from msgspec import structs
 
 from steelyard.cli.shared import Day, Setting, open_log, shared_options, show
+from steelyard.wording.code_words import code_word
+from steelyard.wording.message import spoken, tell
+from steelyard.wording.quantity import Voice
 
 
 @click.command("overrule")
@@ -41,12 +45,12 @@ def command(
     scribe = open_log(setting)
     from steelyard.services.overruling import Overruled, overrule
 
-    def text(answer: Overruled, _voice: object) -> str:
-        how = "off" if answer.ceiling is None else f"at {answer.ceiling:.1%}"
-        return (
-            f"{answer.lifter}, {answer.exercise}: {answer.limit} is {how} from {answer.on} until {answer.until}, "
-            f"by {answer.by}: {answer.why}."
-        )
+    def text(answer: Overruled, voice: Voice) -> str:
+        facts = structs.asdict(answer) | {"limit": code_word("limit", answer.limit, spoken())}
+        if answer.ceiling is None:
+            return tell("{lifter}, {exercise}: {limit} is off from {on} until {until}, by {by}: {why}.", **facts)
+        facts["ceiling"] = f"{answer.ceiling:.1%}" if spoken() == "en" else voice.percent(Decimal(str(answer.ceiling)))
+        return tell("{lifter}, {exercise}: {limit} is at {ceiling} from {on} until {until}, by {by}: {why}.", **facts)
 
     answer = overrule(
         lifter,
@@ -68,4 +72,6 @@ def _share(percent: str | None) -> Decimal | None:
     try:
         return Decimal(percent.rstrip(" %").replace(",", ".")) / 100
     except InvalidOperation:
-        raise click.UsageError(f"--to {percent!r} is no percentage; write one such as 6") from None
+        raise click.UsageError(
+            tell("--to {percent!r} is no percentage; write one such as 6", percent=percent)
+        ) from None

@@ -5,6 +5,8 @@ from datetime import date
 import click
 
 from steelyard.cli.shared import Day, Setting, open_log, shared_options, show
+from steelyard.wording.code_words import code_word
+from steelyard.wording.message import spoken, tell
 
 
 @click.command("policy")
@@ -21,22 +23,27 @@ def command(setting: Setting, lifter: str | None, changes: tuple[str, ...], on: 
       steelyard policy "Ines Falk" --set weekly_ceiling=0.02 --set trained_since=2026-09-01
     """
     if any("=" not in c for c in changes):
-        raise click.UsageError("--set takes NAME=VALUE, such as weekly_ceiling=0.02")
+        raise click.UsageError(tell("--set takes NAME=VALUE, such as weekly_ceiling=0.02"))
     scribe = open_log(setting)
     from steelyard.cli.paragraph import quiet, strong, wrapped
-    from steelyard.services.policies import PolicyShown, change_policy, show_policy
+    from steelyard.services.policies import PolicyShown, SettingShown, change_policy, show_policy
 
     def text(answer: PolicyShown, _voice: object) -> str:
-        parts = [strong(f"Policy of {answer.lifter}" if answer.lifter else "Policy (defaults)")]
+        title = tell("Policy of {lifter}", lifter=answer.lifter) if answer.lifter else tell("Policy (defaults)")
+        parts = [strong(title)]
         for s in answer.settings:
-            changed = f" (default {s.default})" if s.value != s.default else ""
+            changed = f" {tell('(default {value})', value=s.default)}" if s.value != s.default else ""
             bounds = f"   {s.bounds}" if s.bounds else ""
             bounds += f"   {s.remark}" if s.remark else ""
             parts.append(
                 f"{strong(f'{s.name} = {s.value}')}{changed}{bounds}\n{wrapped(s.meaning)}\n"
-                + quiet(wrapped(s.source if s.source.startswith(s.mark) else f"{s.mark}: {s.source}"))
+                + quiet(wrapped(_source(s)))
             )
         return "\n".join(parts)
+
+    def _source(s: SettingShown) -> str:
+        mark = code_word("mark", s.mark, spoken())
+        return s.source if s.source.startswith(mark) else f"{mark}: {s.source}"
 
     pairs = dict(change.split("=", 1) for change in changes)
     answer = change_policy(lifter, pairs, on, scribe) if pairs else show_policy(lifter, on, scribe)

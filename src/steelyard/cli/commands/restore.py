@@ -5,6 +5,7 @@ from pathlib import Path
 import click
 
 from steelyard.cli.shared import Setting, open_log, shared_options, show
+from steelyard.wording.message import tell, tell_count
 
 
 @click.command("restore")
@@ -21,11 +22,23 @@ def command(setting: Setting, file: Path) -> None:
     from steelyard.services.backing_up import Restored, restore
 
     def text(answer: Restored, _voice: object) -> str:
-        same = "is the same as in the backup" if answer.is_same_as_backup else "DIFFERS from the backup"
-        return (
-            f"{answer.file}: {answer.entries_added} entries added, {answer.entries_known} known, "
-            f"{answer.people} lifters.\n"
-            f"What it holds {same}; hash of the log {answer.hash[:16]}."
+        brought = tell(
+            "{file}: {added} entries added, {known} known, {people} lifters.",
+            file=answer.file,
+            added=answer.entries_added,
+            known=answer.entries_known,
+            people=answer.people,
         )
+        short = answer.hash[:16]
+        if answer.is_same_as_backup:
+            proof = tell("What it holds is the same as in the backup; hash of the log {hash}.", hash=short)
+        else:
+            proof = tell("What it holds DIFFERS from the backup; hash of the log {hash}.", hash=short)
+        erased = tell_count(
+            "{count} lifter in it was erased and stays out.",
+            "{count} lifters in it were erased and stay out.",
+            answer.people_erased,
+        )
+        return "\n".join([brought, *([erased] if answer.people_erased else []), proof])
 
     show(setting, restore(file, scribe), text)

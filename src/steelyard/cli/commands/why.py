@@ -4,7 +4,7 @@ from datetime import date
 
 import click
 
-from steelyard.cli.shared import Day, Setting, open_log, shared_options, show
+from steelyard.cli.shared import Day, Setting, for_lifter, open_log, shared_options, show
 
 
 @click.command("why")
@@ -24,4 +24,5 @@ def command(setting: Setting, exercise: str | None, lifter: str | None, on: date
     from steelyard.cli.why_text import why_text
     from steelyard.services.explaining import why
 
+    setting = for_lifter(setting, lifter)
     show(setting, why(lifter, exercise, on, setting.voice, scribe), why_text)

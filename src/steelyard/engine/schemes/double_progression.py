@@ -45,9 +45,11 @@ class DoubleProgression:
 
     def _beyond(self, line: Line, following: Decimal) -> Proposal:
         goal = line.count + line.step
+        # If even the nearest load is too far, that is the one to name, not the step that was wished for.
+        nearest = line.loadable.above(line.total) or following
         reason = BeyondRange(
             load=line.shown(line.total),
-            next_load=line.shown(following),
+            next_load=line.shown(nearest),
             goal=goal,
             evidence=line.latest.evidence,
         )

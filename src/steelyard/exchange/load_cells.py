@@ -1,0 +1,101 @@
+"""The grammar of one cell of a column of loads: `82,5`, `135 lb`, `BW+10`, `-20`, `Mark 5`, `60/62,5/65`."""
+
+import re
+from decimal import Decimal
+
+from msgspec import Struct
+
+from steelyard.wording.message import tell
+
+from .cells import CellRefused
+from .numbers import Mark, number
+from .set_style import SaidLoad
+from .set_tokens import Operand, operands, plain_signs, refuse_endless, take_beside
+
+_NOTHING = {
+    "",
+    "-",
+    "--",
+    ".",
+    "/",
+    "n/a",
+    "na",
+    "none",
+    "kein",
+    "keins",
+    "keine",
+    "ohne",
+    "no weight",
+    "no load",
+    "ohne gewicht",
+}
+_LIST = re.compile(r"\s*/\s*|\s*,\s+|\s*;\s*")
+_SIMPLE = re.compile(r"\d{1,4}(?:\.\d{1,2})?")
+
+
+class LoadCell(Struct, frozen=True):
+    """The loads of a cell, one a set where several stand, words beside them; percent where it says nothing else."""
+
+    loads: tuple[SaidLoad, ...] = ()
+    words: str = ""
+    percent: Decimal | None = None
+
+
+def read_load_cell(text: str, decimal_mark: Mark) -> LoadCell:
+    """The loads of a cell; raises CellRefused for what is no load."""
+    if _SIMPLE.fullmatch(text) and (decimal_mark == "." or "." not in text):
+        return LoadCell((SaidLoad(Decimal(text)),))
+    refuse_endless(text)
+    plain = plain_signs(text)
+    if plain.casefold() in _NOTHING:
+        return LoadCell()
+    whole = number(plain, decimal_mark)
+    if whole is not None:
+        return LoadCell((SaidLoad(whole),))
+    parts = _LIST.split(plain)
+    if len(parts) > 1 and all(number(p, decimal_mark) is not None for p in parts[:-1]):
+        last = read_load_cell(parts[-1], decimal_mark)
+        unit = last.loads[0].unit if len(last.loads) == 1 else ""
+        numbers = [number(p, decimal_mark) for p in parts[:-1]]
+        if len(last.loads) == 1 and last.loads[0].value is not None:
+            return LoadCell((*(SaidLoad(n, unit) for n in numbers), *last.loads), last.words)
+    return _composed(plain, decimal_mark)
+
+
+def _composed(plain: str, decimal_mark: Mark) -> LoadCell:
+    core, beside = take_beside(plain)
+    if beside.percent is not None and not re.search(r"\d", core):
+        return LoadCell(percent=beside.percent, words=beside.words)
+    found, rest = operands(core)
+    words = f"{rest.strip(' ,;:-')} {beside.words}".strip()
+    is_else = (
+        beside.efforts or beside.tempo or beside.percent is not None or beside.both_sides or re.search(r"\d", rest)
+    )
+    if len(found) != 1 or is_else or found[0].kind in {"range", "time", "miss"} or found[0].measure:
+        raise _no_load(plain)
+    one = found[0]
+    if one.kind == "body":
+        value = number(one.raw, decimal_mark) if one.raw else None
+    else:
+        value = _value(one, decimal_mark, plain)
+    if beside.is_assisted and value is not None:
+        value = -abs(value)
+    if beside.side is not None:
+        words = f"{beside.side} {words}".strip()
+    return LoadCell((SaidLoad(value, "mark" if one.kind == "mark" else one.unit),), words)
+
+
+def _value(one: Operand, decimal_mark: Mark, plain: str) -> Decimal:
+    value = number(one.raw, decimal_mark)
+    if value is None:
+        raise _no_load(plain)
+    return value
+
+
+def _no_load(plain: str) -> CellRefused:
+    hint = (
+        tell("write the load as one set has it, such as 48")
+        if "x" in plain.casefold()
+        else tell("write a plain number such as 62.5, perhaps with kg or lb")
+    )
+    return CellRefused(tell("is not a load"), hint)

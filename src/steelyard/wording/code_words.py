@@ -1,0 +1,120 @@
+"""Codes of the log and the catalogue as people read them, in each language; scripts get the codes themselves."""
+
+from .quantity import Language
+
+# Kind of code, then code: English, German.
+_WORDS: dict[str, dict[str, tuple[str, str]]] = {
+    "kind": {
+        "warm-up": ("warm-up", "Aufwärmen"),
+        "ramp": ("ramp", "Steigerung"),
+        "work": ("work", "Arbeitssatz"),
+        "top": ("top", "Topsatz"),
+        "back-off": ("back-off", "Back-off-Satz"),
+    },
+    "side": {"left": ("left", "links"), "right": ("right", "rechts"), "each": ("each", "jede Seite")},
+    "missed": {
+        "strength": ("strength", "Kraft"),
+        "technique": ("technique", "Technik"),
+        "pain": ("pain", "Schmerz"),
+        "not-done": ("not-done", "nicht gemacht"),
+        "unsaid": ("unsaid", "Grund nicht gesagt"),
+    },
+    "technique": {"good": ("good", "gut"), "rough": ("rough", "unsauber"), "broke": ("broke", "eingebrochen")},
+    "phase": {
+        "normal": ("normal", "normal"),
+        "deload": ("deload", "Entlastung"),
+        "taper": ("taper", "Taper"),
+        "return": ("return", "Rückkehr"),
+        "rehab": ("rehab", "Reha"),
+        "test": ("test", "Test"),
+    },
+    "file": {
+        "csv": ("CSV", "CSV"),
+        "xlsx": ("XLSX", "XLSX"),
+        "xls": ("XLS", "XLS"),
+        "ods": ("ODS", "ODS"),
+        "fixed-width": ("fixed-width", "feste Spalten"),
+        "lines": ("lines", "Textzeilen"),
+        "json-lines": ("json-lines", "JSON-Zeilen"),
+        "json-list": ("json-list", "JSON-Liste"),
+    },
+    "unit": {"kg": ("kg", "kg"), "lb": ("lb", "lb"), "mark": ("mark", "Stufe")},
+    "limit": {
+        "weekly-limit": ("weekly-limit", "Wochengrenze"),
+        "step-limit": ("step-limit", "Schrittgrenze"),
+        "twelve-week-limit": ("twelve-week-limit", "Zwölf-Wochen-Grenze"),
+    },
+    "implement": {
+        "barbell": ("barbell", "Langhantel"),
+        "dumbbell": ("dumbbell", "Kurzhantel"),
+        "stack": ("stack", "Steckgewichte"),
+        "plate-machine": ("plate-machine", "Scheibengerät"),
+        "kettlebell": ("kettlebell", "Kettlebell"),
+        "body-mass": ("body-mass", "Körpermasse"),
+    },
+    "pattern": {
+        "squat": ("squat", "Kniebeuge"),
+        "hinge": ("hinge", "Hüftscharnier"),
+        "lunge": ("lunge", "Ausfallschritt"),
+        "horizontal-push": ("horizontal-push", "waagerechtes Drücken"),
+        "vertical-push": ("vertical-push", "senkrechtes Drücken"),
+        "horizontal-pull": ("horizontal-pull", "waagerechtes Ziehen"),
+        "vertical-pull": ("vertical-pull", "senkrechtes Ziehen"),
+        "carry": ("carry", "Tragen"),
+        "trunk": ("trunk", "Rumpf"),
+        "calf-raise": ("calf-raise", "Wadenheben"),
+        "shin-raise": ("shin-raise", "Fußheben"),
+        "elbow-extension": ("elbow-extension", "Armstrecken"),
+        "elbow-flexion": ("elbow-flexion", "Armbeugen"),
+        "wrist-extension": ("wrist-extension", "Handgelenkstrecken"),
+        "wrist-flexion": ("wrist-flexion", "Handgelenkbeugen"),
+        "grip": ("grip", "Griff"),
+        "knee-extension": ("knee-extension", "Beinstrecken"),
+        "knee-flexion": ("knee-flexion", "Beinbeugen"),
+        "hip-abduction": ("hip-abduction", "Beinabspreizen"),
+        "hip-adduction": ("hip-adduction", "Beinanziehen"),
+        "hip-extension": ("hip-extension", "Hüftstrecken"),
+        "hip-flexion": ("hip-flexion", "Hüftbeugen"),
+        "shoulder-adduction": ("shoulder-adduction", "Armzusammenführen"),
+        "shoulder-extension": ("shoulder-extension", "Armrückführen"),
+        "shoulder-raise": ("shoulder-raise", "Armheben"),
+        "shoulder-rotation": ("shoulder-rotation", "Schulterdrehen"),
+        "shrug": ("shrug", "Schulterheben"),
+        "neck": ("neck", "Nacken"),
+    },
+    "joint": {
+        "ankle": ("ankle", "Sprunggelenk"),
+        "elbow": ("elbow", "Ellbogen"),
+        "hip": ("hip", "Hüfte"),
+        "knee": ("knee", "Knie"),
+        "lower-spine": ("lower-spine", "untere Wirbelsäule"),
+        "neck": ("neck", "Nacken"),
+        "shoulder": ("shoulder", "Schulter"),
+        "upper-spine": ("upper-spine", "obere Wirbelsäule"),
+        "wrist": ("wrist", "Handgelenk"),
+    },
+    "condition": {
+        "disease": ("disease", "Krankheit"),
+        "symptoms": ("symptoms", "Beschwerden"),
+        "pregnancy": ("pregnancy", "Schwangerschaft"),
+        "birth": ("birth", "Geburt"),
+        "surgery": ("surgery", "Operation"),
+        "heart-event": ("heart-event", "Ereignis am Herzen"),
+        "stop-sign": ("stop-sign", "Zeichen zum Aufhören"),
+        "fever": ("fever", "Fieber"),
+        "blood-pressure": ("blood-pressure", "Blutdruck"),
+        "pain": ("pain", "Schmerz"),
+    },
+    "mark": {
+        "common practice": ("common practice", "übliche Praxis"),
+        "published": ("published", "veröffentlicht"),
+        "from memory": ("from memory", "aus dem Gedächtnis"),
+        "our judgement": ("our judgement", "unser Urteil"),
+    },
+}
+
+
+def code_word(kind: str, code: str, language: Language) -> str:
+    """What a code of that kind is called; a code that is not known here is said as it stands."""
+    words = _WORDS[kind].get(code)
+    return code if words is None else words[language == "de"]

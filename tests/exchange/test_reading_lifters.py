@@ -1,0 +1,103 @@
+"""Several lifters in one file: a column, titles, sheets, blocks beside and below each other."""
+
+from datetime import date
+
+import pytest
+from tests.exchange.grids import brief, keys, read_opened, read_sheet, workbook
+
+from steelyard.exchange.grid import Cell
+
+DAY = date(2026, 11, 2)
+HEADER: list[Cell] = ["Date", "Exercise", "Reps", "kg"]
+NOTHING: list[Cell] = []
+
+
+def a_row(load: int) -> list[Cell]:
+    """One set."""
+    return [DAY, "Squat", 8, load]
+
+
+def whose(*rows: list[Cell], lifter: str | None = None, answers: dict[str, str] | None = None) -> list[tuple[str, str]]:
+    """Lifter and set of each row."""
+    return [(name, done) for name, _, _, done in brief(read_sheet(*rows, lifter=lifter, answers=answers))]
+
+
+def test_a_column() -> None:
+    rows: list[list[Cell]] = [[*HEADER, "Sportler"], [*a_row(60), "Bo"], [*a_row(80), "Cy"]]
+    assert whose(*rows) == [("Bo", "8 x 60kg"), ("Cy", "8 x 80kg")]
+
+
+BLOCKS: list[list[Cell]] = [["Ada Berg"], HEADER, a_row(60), NOTHING, ["Bo Lund"], HEADER, a_row(80)]
+
+
+def test_titles_above_blocks_are_asked_for() -> None:
+    reading = read_sheet(*BLOCKS, lifter=None)
+    assert keys(reading) == ["titles"]
+    assert reading.questions[0].examples == ("Ada Berg", "Bo Lund")
+    assert reading.sets == ()
+    assert whose(*BLOCKS, answers={"titles": "lifter"}) == [("Ada Berg", "8 x 60kg"), ("Bo Lund", "8 x 80kg")]
+
+
+def test_two_titles_are_asked_for_even_where_somebody_is_named() -> None:
+    assert keys(read_sheet(*BLOCKS, lifter="Cy")) == ["titles"]
+    assert whose(*BLOCKS, lifter="Cy", answers={"titles": "ignore"}) == [("Cy", "8 x 60kg"), ("Cy", "8 x 80kg")]
+
+
+def test_one_title_is_no_question_where_somebody_is_named() -> None:
+    assert whose(["Ada Berg"], HEADER, a_row(60), lifter="Cy") == [("Cy", "8 x 60kg")]
+
+
+@pytest.mark.parametrize("title", ["Lifter: Bo", "Athlet: Bo", "Name: Bo"])
+def test_a_title_that_says_so_names_the_lifter(title: str) -> None:
+    assert whose([title], HEADER, a_row(60)) == [("Bo", "8 x 60kg")]
+
+
+def test_a_title_in_two_cells() -> None:
+    assert whose(["Name:", "Bo"], HEADER, a_row(60)) == [("Bo", "8 x 60kg")]
+
+
+def test_blocks_side_by_side() -> None:
+    rows: list[list[Cell]] = [
+        ["Ada Berg", "", "", "", "", "Bo Lund"],
+        [*HEADER, "", *HEADER],
+        [*a_row(60), "", *a_row(80)],
+        [*a_row(62), "", "", "", "", ""],
+    ]
+    answers = {"titles": "lifter"}
+    assert whose(*rows, answers=answers) == [
+        ("Ada Berg", "8 x 60kg"),
+        ("Ada Berg", "8 x 62kg"),
+        ("Bo Lund", "8 x 80kg"),
+    ]
+
+
+def test_blocks_side_by_side_share_a_column_of_days() -> None:
+    rows: list[list[Cell]] = [
+        ["", "Ada Berg", "", "", "", "Bo Lund"],
+        ["Date", "Exercise", "Reps", "kg", "", "Exercise", "Reps", "kg"],
+        [DAY, "Squat", 8, 60, "", "Squat", 8, 80],
+    ]
+    reading = read_sheet(*rows, lifter=None, answers={"titles": "lifter"})
+    assert brief(reading) == [
+        ("Ada Berg", "2026-11-02", "Squat", "8 x 60kg"),
+        ("Bo Lund", "2026-11-02", "Squat", "8 x 80kg"),
+    ]
+
+
+def test_a_sheet_a_lifter() -> None:
+    sheets = workbook(("Ada", [HEADER, a_row(60)]), ("Bo", [HEADER, a_row(80)]))
+    assert keys(read_opened(sheets, lifter=None)) == ["sheet-names"]
+    reading = read_opened(sheets, lifter=None, answers={"sheet-names": "lifter"})
+    assert [line[0] for line in brief(reading)] == ["Ada", "Bo"]
+    assert [s.place.sheet for s in reading.sets] == ["Ada", "Bo"]
+
+
+@pytest.mark.parametrize("names", [("Sheet1", "Sheet2"), ("Tabelle1", "Tabelle2"), ("Week 1", "Week 2")])
+def test_names_of_sheets_that_name_nobody(names: tuple[str, str]) -> None:
+    sheets = workbook(*[(name, [HEADER, a_row(60)]) for name in names])
+    assert [line[0] for line in brief(read_opened(sheets))] == ["Ada", "Ada"]
+
+
+def test_a_name_between_the_rows() -> None:
+    rows: list[list[Cell]] = [HEADER, ["Lifter: Bo"], a_row(60), ["Lifter: Cy"], a_row(80)]
+    assert whose(*rows) == [("Bo", "8 x 60kg"), ("Cy", "8 x 80kg")]
