@@ -61,6 +61,13 @@ def test_each_encoding_gives_the_same_rows(tmp_path: Path, content: bytes, encod
     assert rows(found) == CELLS
 
 
+def test_german_capitals_in_windows_1252_are_not_taken_for_another_encoding(tmp_path: Path) -> None:
+    text = "DATUM|ÜBUNG|SÄTZE|KÜRZEL\n" + "2025-04-07|Drücken|9@115lb 0@115lb|S.L.\n" * 6
+    found = opened(tmp_path, text.encode("cp1252"))
+    assert found.encoding == "windows-1252"
+    assert rows(found)[0] == (1, ("DATUM", "ÜBUNG", "SÄTZE", "KÜRZEL"))
+
+
 def test_an_encoding_with_bytes_that_windows_1252_lacks_is_found(tmp_path: Path) -> None:
     found = opened(tmp_path, TABLE.encode("cp850"))
     assert found.encoding != "windows-1252"

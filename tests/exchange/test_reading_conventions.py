@@ -163,3 +163,25 @@ def test_each_column_says_how_it_was_read_with_examples() -> None:
     assert "a number after @ is a load" in found["Sets"].how
     assert ("3x8 @ 60", "3 × 8 @ 60 kg") in found["Sets"].examples
     assert ("2026-11-02", "2026-11-02") in found["Date"].examples
+
+
+def test_x_without_a_load_before_it_follows_the_order_of_the_others() -> None:
+    said = ("60x5x3", "62.5x5x3", "x8x2", "x10x2")
+    assert keys(cells(*said)) == ["triple:Sets"]
+    done = counts(cells(*said, answers={"triple:Sets": "reps-sets"}))
+    assert done == [*["5 x 60kg"] * 3, *["5 x 62.5kg"] * 3, "8", "8", "10", "10"]
+    turned = counts(cells("60x3x5", "x2x8", answers={"triple:Sets": "sets-reps"}))
+    assert turned == [*["5 x 60kg"] * 3, "8", "8"]
+
+
+@pytest.mark.parametrize(
+    ("said", "load"),
+    [("140 kg (308)", "140kg"), ("102.5kg (226)", "102.5kg"), ("315 (143 kg)", "315lb"), ("225 lb (102)", "225lb")],
+)
+def test_a_load_said_again_in_the_other_unit_is_the_one_that_stands_first(said: str, load: str) -> None:
+    assert counts(loads(said)) == [f"5 x {load}"]
+
+
+@pytest.mark.parametrize("said", ["140 kg (300)", "140 kg (140 kg)", "140 (308)", "60 kg (3)"])
+def test_a_second_number_that_is_not_the_same_load_is_a_problem(said: str) -> None:
+    assert [(p.column, p.value) for p in loads(said).problems] == [("Load", said)]

@@ -101,3 +101,12 @@ def test_names_of_sheets_that_name_nobody(names: tuple[str, str]) -> None:
 def test_a_name_between_the_rows() -> None:
     rows: list[list[Cell]] = [HEADER, ["Lifter: Bo"], a_row(60), ["Lifter: Cy"], a_row(80)]
     assert whose(*rows) == [("Bo", "8 x 60kg"), ("Cy", "8 x 80kg")]
+
+
+def test_a_name_that_is_left_out_below_itself_and_said_again_on_the_next_day_carries_down() -> None:
+    header: list[Cell] = ["Date", "Lifter", "Exercise", "Reps", "kg"]
+    again: list[Cell] = ["", "", "Squat", 8, 60]
+    days: list[list[Cell]] = []
+    for day, name in ((2, "Bo"), (4, "Bo"), (6, "Cy"), (9, "Cy"), (11, "Cy")):
+        days += [[date(2026, 11, day), name, "Bench press", 5, 50], again]
+    assert [name for name, _ in whose(header, *days, lifter=None)] == ["Bo"] * 4 + ["Cy"] * 6

@@ -416,3 +416,12 @@ def test_a_remark_that_begins_with_a_number_is_no_set(tmp_path: Path) -> None:
     reading = read_text(tmp_path, "2026-11-02\nSquat 3x8 60kg\n3 h sleep\n", name="log.txt")
     assert counts(reading) == ["8 x 60kg"] * 3
     assert "3 h sleep" in {p.value for p in reading.passed_over}
+
+
+def test_a_row_whose_remark_is_an_exercise_too_is_no_header() -> None:
+    reading = read_sheet(
+        ["Date", "Exercise", "Result", "Technique"],
+        [NOV_2, "Squat", "3x8 @ 60kg", ""],
+        ["", "Inverted row", "1 set of 5 @ BW, 3 sets of 4 @ BW", "clean"],
+    )
+    assert counts(reading) == ["8 x 60kg"] * 3 + ["5"] + ["4"] * 3

@@ -49,7 +49,7 @@ def _shared_cautions(answer: NextSession) -> list[ReasonSaid]:
 def line_text(line: LineShown, voice: Voice, said_below: set[str]) -> str:
     """One line of a sheet: what to do, the beam, the reasons beside it."""
     out = [head_text(line, voice)]
-    out += [wrapped(r.text) for r in line.reasons if r.code not in said_below and r.code != "own-range"]
+    out += [wrapped(r.text) for r in _told_once(line) if r.code not in said_below]
     own = [r.text for r in line.reasons if r.code == "own-range"]
     out += [quiet(wrapped(text)) for text in own]
     told = {r.text for r in line.reasons}  # what one of the reasons above refuses needs no second telling
@@ -58,6 +58,16 @@ def line_text(line: LineShown, voice: Voice, said_below: set[str]) -> str:
     if refused:
         out.append(quiet(wrapped(f"{label('not-now', voice.language)} - {refused}")))
     return "\n".join(out)
+
+
+def _told_once(line: LineShown) -> list[ReasonSaid]:
+    """The reasons that a lifter needs: the first of each kind, and none that only says why more could come."""
+    silent = {"own-range"} | ({"pause-served"} if line.course not in {"rise", "return"} else set())
+    first: dict[str, ReasonSaid] = {}
+    for reason in line.reasons:
+        if reason.code not in silent:
+            first.setdefault(reason.code, reason)
+    return list(first.values())
 
 
 def head_text(line: LineShown, voice: Voice) -> str:

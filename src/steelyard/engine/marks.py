@@ -40,5 +40,6 @@ def _marked(value: T) -> T:
     if isinstance(value, tuple):
         return type(value)(_marked(item) for item in value)
     if isinstance(value, Struct):
-        return structs.replace(value, **{name: _marked(getattr(value, name)) for name in value.__struct_fields__})
+        changes = {name: _marked(getattr(value, name)) for name in value.__struct_fields__}
+        return structs.replace(value, **(changes | {name: True for name in changes if name == "is_in_marks"}))
     return value

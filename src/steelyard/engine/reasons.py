@@ -190,6 +190,7 @@ class WeeklyLimit(Reason, tag="weekly-limit", frozen=True, kw_only=True):
     allowed_kg: Decimal
     reference_kg: Decimal
     ceiling: Decimal
+    is_in_marks: bool = False
     source: str = "common practice (2-5 % a week); not shown to protect tissue"
 
 
@@ -201,6 +202,7 @@ class TwelveWeekLimit(Reason, tag="twelve-week-limit", frozen=True, kw_only=True
     allowed_kg: Decimal
     reference_kg: Decimal
     ceiling: Decimal
+    is_in_marks: bool = False
     source: str = J
 
 
@@ -211,6 +213,7 @@ class PauseServed(Reason, tag="pause-served", frozen=True, kw_only=True):
     allowed_kg: Decimal
     reference_kg: Decimal
     ceiling: Decimal
+    is_in_marks: bool = False
     source: str = J
 
 
@@ -222,6 +225,7 @@ class RegainLimit(Reason, tag="regain-limit", frozen=True, kw_only=True):
     allowed_kg: Decimal
     reference_kg: Decimal
     ceiling: Decimal
+    is_in_marks: bool = False
 
 
 class StepLimit(Reason, tag="step-limit", frozen=True, kw_only=True):

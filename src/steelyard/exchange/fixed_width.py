@@ -16,6 +16,7 @@ LEAST_DIGITS = 0.85
 LEAST_PARTED = 0.7
 MOST_WITH_OTHER_GAPS = 0.2
 _RULER = re.compile(r" *([-=_]+ +)+[-=_]+")
+_BARE_NUMBER = re.compile(r"[\d.,:/+-]+")
 _WIDE_GAP = re.compile(r"\S {2,}\S")
 
 
@@ -43,8 +44,17 @@ def find_columns(lines: Sequence[str]) -> Columns | None:
     if len(looked_at) < max(LEAST_LINES, len(filled) * LEAST_SHARE):
         return None
     ruled = _ruled(looked_at)
-    found = [_columns(ruled)] if ruled else [_columns(_gaps(looked_at, share)) for share in LEAST_BLANK]
-    columns = max(found, key=lambda columns: sum(len(_filled(columns, line)) for line in looked_at))
+    if ruled:
+        return _if_it_holds(_columns(ruled), looked_at)
+    found = [_columns(_gaps(looked_at, share)) for share in LEAST_BLANK]
+    # Where every gap of two blanks in every line is one of the columns, nothing wider is needed and nothing torn.
+    if not any(_WIDE_GAP.search(cell) for line in looked_at for cell in found[0].cells(line)):
+        return found[0]
+    return _if_it_holds(max(found, key=lambda c: sum(len(_filled(c, line)) for line in looked_at)), looked_at)
+
+
+def _if_it_holds(columns: Columns, looked_at: list[str]) -> Columns | None:
+    """These columns, if most lines stand in them and few have other gaps too."""
     parted = [cells for line in looked_at if len(cells := _filled(columns, line)) > 1]
     torn = sum(1 for cells in parted if any(_WIDE_GAP.search(cell) for cell in cells))
     holds = len(parted) >= len(looked_at) * LEAST_PARTED and torn <= len(parted) * MOST_WITH_OTHER_GAPS
@@ -76,7 +86,12 @@ def _gaps(lines: list[str], share: float) -> list[tuple[int, int]]:
     shares = [blanks / lines_there for blanks, lines_there in zip(blank, reached, strict=True)]
     edges = [n for n in range(1, width) if (shares[n] >= share) != (shares[n - 1] >= share)]
     runs = [(begin, end) for begin, end in pairwise(edges) if shares[begin] >= share]
-    return [_barest(begin, end, shares) for begin, end in runs if end - begin > 1 or _ends_in_digits(lines, begin)]
+    runs = [run for run in runs if run[1] - run[0] > 1 or _ends_in_digits(lines, run[0])]
+    begins, ends = [0, *(end for _, end in runs)], [*(begin for begin, _ in runs[1:]), width]
+    apart = [
+        run for run, a, z in zip(runs, begins, ends, strict=False) if run[1] - run[0] > 1 or _parts(lines, a, run[0], z)
+    ]
+    return [_barest(begin, end, shares) for begin, end in apart]
 
 
 def _barest(begin: int, end: int, shares: list[float]) -> tuple[int, int]:
@@ -91,3 +106,17 @@ def _ends_in_digits(lines: list[str], place: int) -> bool:
     """Whether the column before a gap of one blank ends in digits, as dates and right-aligned numbers do."""
     before = [line[place - 1] for line in lines if line[place - 1 : place].strip()]
     return sum(1 for character in before if character.isdigit()) >= max(LEAST_LINES, len(before) * LEAST_DIGITS)
+
+
+def _parts(lines: list[str], begin: int, place: int, end: int) -> bool:
+    """Whether a gap of one blank parts two columns and not two words of one cell, such as 30 s or # sets.
+
+    Then a wider gap runs across it, in some line, to text that still begins in the column behind it; or most lines
+    have a date or a number before it, and none has the column before it without the one behind it.
+    """
+    before, behind = slice(begin, place), slice(place + 1, end)
+    both = [line for line in lines if line[before].strip() and line[behind].strip()]
+    if any(line[place - 1 : place + 2].count(" ") > 1 for line in both):
+        return True
+    bare = sum(1 for line in lines if _BARE_NUMBER.fullmatch(line[before].strip()))
+    return bare >= len(lines) * LEAST_PARTED and all(line[behind].strip() for line in lines if line[before].strip())

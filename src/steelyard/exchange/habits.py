@@ -23,6 +23,7 @@ class Habits(Struct):
     empty: Counter[Key] = field(default_factory=Counter)
     again: Counter[Key] = field(default_factory=Counter)
     beside_full: Counter[Key] = field(default_factory=Counter)
+    on_new_day: Counter[Key] = field(default_factory=Counter)
 
     def of(self, block: Block) -> set[Role]:
         """The roles of this block whose empty cells mean the one above."""
@@ -31,7 +32,9 @@ class Habits(Struct):
         return {role for role, index in _columns(block).items() if self._is_carried((role, _name(block, index)))}
 
     def _is_carried(self, key: Key) -> bool:
-        empty, again = self.empty[key], self.again[key]
+        # Who trains again on the next day is named again, where a name is never left out beside a day.
+        is_named_daily = key[0] == "lifter" and not self.beside_full[key]
+        empty, again = self.empty[key], self.again[key] - (self.on_new_day[key] if is_named_daily else 0)
         # One empty lifter beside a full day and exercise is an omission.
         is_omission = key[0] == "lifter" and empty == self.beside_full[key] == 1
         return empty > 0 and again * 4 <= empty and (not again or empty > 1) and not is_omission
@@ -72,13 +75,17 @@ def _look(block: Block, habits: Habits) -> None:
         cells = row.cells
         width = len(cells)
         has_sets = any(i < width and not is_empty(cells[i]) for i in counted)
+        day = columns.get("date", width)
+        is_other_day = day < width and not is_empty(cells[day]) and cells[day] != last.get("date")
         for role, index in columns.items():
             cell = cells[index] if index < width else ""
             if not is_empty(cell):
                 # The same exercise on a new day is no repetition, nor is the same day of the next lifter.
                 above = newer if role == "exercise" else lifters if role == "date" else []
                 is_new = any(i < width and not is_empty(cells[i]) for i in above)
-                habits.again[keys[role]] += has_sets and last.get(role) == cell and not is_new
+                is_again = has_sets and last.get(role) == cell and not is_new
+                habits.again[keys[role]] += is_again
+                habits.on_new_day[keys[role]] += is_again and role == "lifter" and is_other_day
                 last[role] = cell
             elif has_sets and role in last:
                 habits.empty[keys[role]] += 1

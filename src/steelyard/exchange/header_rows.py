@@ -43,7 +43,8 @@ def _header_at(
     if not _is_heading_row(cells, is_exercise):
         return None
     if above:
-        return (i, i) if _same_kind(rows[above[-1][1]], cells) else None
+        last = rows[above[-1][1]]
+        return (i, i) if _same_kind(last, cells) and not _names_exercise(last, cells, is_exercise) else None
     below = filled(rows[i + 1]) if i + 1 < len(rows) else []
     if _is_record_header(below, is_exercise) and repeats(below):
         return i, i + 1
@@ -86,6 +87,13 @@ def _is_plain_number(cell: Cell) -> bool:
 def _same_kind(row: Row, cells: list[tuple[int, Cell]]) -> bool:
     """Whether a later heading row stands in the same columns as the one before (a table under another)."""
     return {i for i, _ in filled(row)} == {i for i, _ in cells} or len(cells) >= 3
+
+
+def _names_exercise(header: Row, cells: Cells, is_exercise: IsExercise) -> bool:
+    """Whether a row has an exercise where the header says so: then it holds sets, and is no heading."""
+    words = {i: header_word(c) for i, c in filled(header) if isinstance(c, str)}
+    columns = {i for i, word in words.items() if word is not None and word.role == "exercise"}
+    return any(i in columns and isinstance(c, str) and header_word(c) is None and is_exercise(c) for i, c in cells)
 
 
 def _has_sets_below(rows: Sequence[Row], heading: list[tuple[int, Cell]]) -> bool:

@@ -27,14 +27,16 @@ _BODY_MASS = re.compile(
     re.IGNORECASE,
 )
 _NO_NAME = re.compile(
-    r"[@:/]\s*\d|\d\s*(?:kg|lb)|@$|[\s:](?:bw|kgw?|eigengewicht|körpergewicht|body ?weight)$", re.IGNORECASE
+    r"[@:/]\s*\d|\d\s*(?:kg|lb)|@$|\d\s*[x×*]$|[\s:](?:bw|kgw?|eigengewicht|körpergewicht|body ?weight)$", re.IGNORECASE
 )
 _NUMBERED = re.compile(
-    r"^(?P<name>[^\d:]*[^\W\d][^\d:]*?\s(?:#\s?\d{1,3}|(?:nr|no|gerät|geraet|maschine|machine|station|turm)\.?\s?\d{1,3}|"
+    r"^(?P<name>[^\d:]*[^\W\d][^\d:]*?\s(?:#\s?\d{1,3}|(?:nr|no|gerät|geraet|maschine|machine|station|turm)\.?\s?\d{1,3}"
+    r"(?!\d|\s?(?:[x×*@,./]|kgs?\b|lbs?\b|kgx|lbsx|lbx|s\b|sec|sek|m\b|min|reps?\b|wdh))|"
     r"(?:1[0-5]|\d)(?=\s?:.*(?:\d\s?(?:kg|lb)|@|x.*x|bw|\d\s?:)|\s+\d+\s?x\s?\d+\s?[@x])))"
     r"\s*:?\s*(?P<rest>.+)$",
     re.IGNORECASE,
 )
+_HOURS = re.compile(r"\d+(?:[.,]\d+)?\s*(?:h|hrs?|hours?|std|stunden?|uhr)\b", re.IGNORECASE)
 _COUNTS = re.compile(r"[\dx,;/\s]+(?:s|sec|m|reps?|wdh)?\W*$|\d+\s*(?:s|sec|m|reps?|wdh)\b", re.IGNORECASE)
 COLUMNS = [
     Column(index=0, name="exercise", word=HeaderWord(role="exercise")),
@@ -102,8 +104,10 @@ def _cut(text: str, is_exercise: Callable[[str], bool]) -> tuple[str, str]:
             return name, rest
     for word in words:
         if _CELL_START.match(text, word.start()):
-            if not word.start() and not looks_like_sets(text) and not _COUNTS.match(text):
-                # `3 h sleep` counts nothing that was lifted.
+            if not looks_like_sets(text) and (
+                _HOURS.match(text, word.start()) or (not word.start() and not _COUNTS.match(text))
+            ):
+                # `3 h sleep` and `nur 5 h geschlafen` count nothing that was lifted.
                 return text, ""
             return text[: word.start()].strip().rstrip(" :-–—,@"), text[word.start() :]
     return text, ""

@@ -5,12 +5,14 @@ from decimal import Decimal
 
 from msgspec import Struct
 
+from steelyard.engine.quantities import KG_PER_LB
 from steelyard.wording.message import tell
 
 from .cells import CellRefused
+from .headers import unit_named
 from .numbers import Mark, number
 from .set_style import SaidLoad
-from .set_tokens import Operand, operands, plain_signs, refuse_endless, take_beside
+from .set_tokens import NUM, Operand, operands, plain_signs, refuse_endless, take_beside
 
 _NOTHING = {
     "",
@@ -30,6 +32,11 @@ _NOTHING = {
     "ohne gewicht",
 }
 _LIST = re.compile(r"\s*/\s*|\s*,\s+|\s*;\s*")
+_TWICE = re.compile(
+    rf"(?P<first>{NUM})\s*(?P<unit>kgs?|lbs?)?\s*\(\s*(?P<second>{NUM})\s*(?P<other>kgs?|lbs?)?\s*\)", re.IGNORECASE
+)
+# 140 kg (308): the mass in the other unit is rounded to whole pounds, or to the next plates (our judgement).
+MOST_APART = Decimal("0.02")
 _SIMPLE = re.compile(r"\d{1,4}(?:\.\d{1,2})?")
 
 
@@ -52,6 +59,8 @@ def read_load_cell(text: str, decimal_mark: Mark) -> LoadCell:
     whole = number(plain, decimal_mark)
     if whole is not None:
         return LoadCell((SaidLoad(whole),))
+    if twice := _said_twice(plain, decimal_mark):
+        return LoadCell((twice,))
     parts = _LIST.split(plain)
     if len(parts) > 1 and all(number(p, decimal_mark) is not None for p in parts[:-1]):
         last = read_load_cell(parts[-1], decimal_mark)
@@ -60,6 +69,21 @@ def read_load_cell(text: str, decimal_mark: Mark) -> LoadCell:
         if len(last.loads) == 1 and last.loads[0].value is not None:
             return LoadCell((*(SaidLoad(n, unit) for n in numbers), *last.loads), last.words)
     return _composed(plain, decimal_mark)
+
+
+def _said_twice(plain: str, decimal_mark: Mark) -> SaidLoad | None:
+    """The first load of `140 kg (308)` or `315 (143 kg)`, where the one in brackets is the same in the other unit."""
+    match = _TWICE.fullmatch(plain)
+    first, second = (number(match[n], decimal_mark) for n in ("first", "second")) if match else (None, None)
+    if match is None or first is None or second is None:
+        return None
+    unit, other = unit_named(match["unit"] or ""), unit_named(match["other"] or "")
+    is_pounds = unit == "lb" if unit else other == "kg"
+    if unit == other:
+        return None
+    kilograms, pounds = (second, first) if is_pounds else (first, second)
+    apart = abs(kilograms - pounds * KG_PER_LB)
+    return SaidLoad(first, "lb" if is_pounds else "kg") if apart <= kilograms * MOST_APART else None
 
 
 def _composed(plain: str, decimal_mark: Mark) -> LoadCell:

@@ -11,6 +11,7 @@ from steelyard.wording.message import tell, tell_refused
 from .cells import CellRefused
 from .remarks import is_not_done, missed_reason, remark
 from .set_counts import said_by
+from .set_order import without_load
 from .set_reading import LeftOut, ReadingOf, Said
 from .set_style import Clue, SaidCell, SaidSet, SetStyle
 from .set_tokens import MISS, NUM, SET_LIKE, Beside, operands, plain_signs, refuse_endless, take_beside
@@ -137,7 +138,7 @@ def _part(part: str, reading: ReadingOf) -> list[Said]:
         return repeated
     if group is not None:
         part = f"{group[2]} {group[3]}"
-    core, beside = take_beside(_ONE_BY_ONE.sub(_as_list, part))
+    core, beside = take_beside(_ONE_BY_ONE.sub(_as_list, without_load(part, reading)))
     found, rest = operands(core)
     words = _words(rest, beside)
     said = said_by(found, beside, reading)

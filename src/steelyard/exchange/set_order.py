@@ -1,5 +1,6 @@
 """Which of several numbers of a group is sets, which repetitions, which the load."""
 
+import re
 from decimal import Decimal
 
 from msgspec import structs
@@ -9,6 +10,8 @@ from steelyard.wording.message import tell
 from .numbers import number
 from .set_reading import FEW_SETS, MANY, MOST_SETS, SEPARATORS, SURELY_LOAD, ReadingOf, refused
 from .set_tokens import Operand
+
+_NO_LOAD_AHEAD = re.compile(r"x\s?(\d{1,3})\s?x\s?(\d{1,2})(?![\w.,/:-]|\s?x)(.*)", re.IGNORECASE | re.DOTALL)
 
 
 def flagged_sets(counts: list[Operand]) -> tuple[int | None, list[Operand]]:
@@ -137,6 +140,17 @@ def _is_load_first(first: Operand, second: Operand, reading: ReadingOf) -> bool:
     return reading.choose("pair", "sets-first") == "load-first"
 
 
+def without_load(part: str, reading: ReadingOf) -> str:
+    """`x8x2`, from which the load before the first x is left out, as `2 sets 8`; any other part as it is."""
+    match = _NO_LOAD_AHEAD.match(part)
+    if match is None:
+        return part
+    first, second, rest = match.groups()
+    is_reps_first = first == second or _reps_before_sets(Decimal(first), Decimal(second), reading)
+    reps, sets = (first, second) if is_reps_first else (second, first)
+    return f"{set_count(Decimal(sets))} sets {reps} {rest}"
+
+
 def _three(rest: list[Operand], reading: ReadingOf) -> tuple[int | None, list[Operand], list[Operand]]:
     """A x B x C: the load stands last (3x8x60) or first (60x8x3)."""
     first, second, third = rest
@@ -159,8 +173,11 @@ def _three(rest: list[Operand], reading: ReadingOf) -> tuple[int | None, list[Op
 
 
 def _reps_then_sets(second: Operand, third: Operand, reading: ReadingOf) -> bool:
+    return _reps_before_sets(_whole(second), _whole(third), reading)
+
+
+def _reps_before_sets(b: Decimal, c: Decimal, reading: ReadingOf) -> bool:
     """After a load: whether repetitions come before sets."""
-    b, c = _whole(second), _whole(third)
     if b > SURELY_LOAD or c > SURELY_LOAD:
         reading.clue("triple", "reps-sets" if b > SURELY_LOAD else "sets-reps")
         return b > SURELY_LOAD

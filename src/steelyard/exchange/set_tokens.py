@@ -88,8 +88,8 @@ _SAME_MEASURE = re.compile(
 )
 _TIMES = re.compile(r"\b\d{1,2}:[0-5]\d(?:\s?[/,]\s?\d{1,2}:[0-5]\d)+\b")
 SET_LIKE = re.compile(
-    rf"(?:\d\s*(?:kgs?|lbs?)?|\b{_BODY})\s*[x×*]\s*(?:\d|{MISS}(?!\w))|\d\s*:\s*\d+\s*[,/]|\d\s*(?:kg|lbs?)\b|@\s*\d|"
-    r"\d+\s*/\s*\d+\s*/\s*\d+|\d+\s*,\s*\d+\s*,\s*\d+|\bbw\s*\d",
+    rf"(?:\d\s*(?:kgs?|lbs?)?|\b{_BODY})\s*[x×*]\s*(?:\d|{MISS}(?!\w))|"
+    rf"@\s*(?:\d|{_BODY}(?!\w))|\d\s*:\s*\d+\s*[,/]|\d\s*(?:kg|lbs?)\b|\d+\s*/\s*\d+\s*/\s*\d+|\d+\s*,\s*\d+\s*,\s*\d+|\bbw\s*\d",
     re.IGNORECASE,
 )
 

@@ -20,6 +20,11 @@ _MULTIBYTE = re.compile(rb"[\xc3-\xdf][\x80-\xbf]|[\xe0-\xef][\x80-\xbf]{2}|[\xf
 _HIGH = re.compile(rb"[\x80-\xff]")
 _PLAIN_UTF_16 = re.compile("[\n\r\t -~\u00a0-\u024f]")
 MOST_CONTROLS = 0.02
+# Umlauts, quotes and dashes stand for the same in the Windows encodings of western and central Europe.
+_SHARED_HIGH = bytes(
+    n for n in range(0x80, 0x100) if bytes([n]).decode("cp1252", "replace") == bytes([n]).decode("cp1250", "ignore")
+)
+_WORD_OF_HIGH = re.compile(rb"[\xc0-\xff]{3}")
 
 
 class Encoding(Struct, frozen=True):
@@ -114,6 +119,9 @@ def _eight_bit(file: BinaryIO, breaks_at: int, skip: int) -> Encoding:
     proper = len(_MULTIBYTE.findall(around))
     if proper and proper >= len(_HIGH.findall(_MULTIBYTE.sub(b"", around))):
         raise _damaged(Encoding("utf-8", "utf-8"), breaks_at)
+    western = Encoding("cp1252", _LABELS["cp1252"], skip)
+    if _is_western(around) and _breaks_at(file, western) is None:
+        return western
     # Only where Windows-1252 gives no plausible words are the many other encodings tried.
     for matches in (from_bytes(around, cp_isolation=["utf_8", "cp1252"]), from_bytes(around)):
         best = matches.best()
@@ -126,6 +134,12 @@ def _eight_bit(file: BinaryIO, breaks_at: int, skip: int) -> Encoding:
         tell("save it as CSV in UTF-8 or as XLSX"),
         value=tell("byte {place}", place=breaks_at),
     )
+
+
+def _is_western(text: bytes) -> bool:
+    """Whether all high bytes are such as Windows-1252 shares with its neighbour, single in words of plain letters."""
+    high = {byte for byte in text if byte >= 0x80}
+    return high <= set(_SHARED_HIGH) and not _WORD_OF_HIGH.search(text)
 
 
 def _damaged(encoding: Encoding, place: int) -> Exception:

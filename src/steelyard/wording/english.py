@@ -109,25 +109,25 @@ def english(reason: r.AnyReason, voice: Voice) -> str:
             return f"{reason.bottom}-{reason.top}, {sets}: read off the last sessions, since no plan says."
         case r.WeeklyLimit():
             return (
-                f"Weekly limit: this would be an equivalent maximum of {voice.kilograms(reason.wanted_kg)}; "
+                f"Weekly limit: this would be an equivalent maximum of {voice.level(reason.wanted_kg, is_mark=reason.is_in_marks)}; "
                 f"{voice.percent(reason.ceiling)} over the best of the weeks before "
-                f"({voice.kilograms(reason.reference_kg)}) is {voice.kilograms(reason.allowed_kg)}."
+                f"({voice.level(reason.reference_kg, is_mark=reason.is_in_marks)}) is {voice.level(reason.allowed_kg, is_mark=reason.is_in_marks)}."
             )
         case r.TwelveWeekLimit():
             return (
-                f"Twelve-week limit: {voice.percent(reason.ceiling)} over {voice.kilograms(reason.reference_kg)}, the level of twelve "
-                f"weeks ago or of the first week there is, is reached; {voice.kilograms(reason.allowed_kg)} is the most for now. Hold for a week and look: tendon adapts more slowly than "
+                f"Twelve-week limit: {voice.percent(reason.ceiling)} over {voice.level(reason.reference_kg, is_mark=reason.is_in_marks)}, the level of twelve "
+                f"weeks ago or of the first week there is, is reached; {voice.level(reason.allowed_kg, is_mark=reason.is_in_marks)} is the most for now. Hold for a week and look: tendon adapts more slowly than "
                 "muscle. The coach may lift it (`steelyard overrule`)."
             )
         case r.PauseServed():
             return (
-                f"{voice.percent(reason.ceiling)} over {voice.kilograms(reason.reference_kg)} within twelve weeks was reached, and "
+                f"{voice.percent(reason.ceiling)} over {voice.level(reason.reference_kg, is_mark=reason.is_in_marks)} within twelve weeks was reached, and "
                 "the line was held for a week since. It may go on, no faster than the weekly limit; mind tendons and joints."
             )
         case r.RegainLimit():
             return (
-                f"Return limit: {voice.percent(reason.ceiling)} a week over {voice.kilograms(reason.reference_kg)} is "
-                f"{voice.kilograms(reason.allowed_kg)}."
+                f"Return limit: {voice.percent(reason.ceiling)} a week over {voice.level(reason.reference_kg, is_mark=reason.is_in_marks)} is "
+                f"{voice.level(reason.allowed_kg, is_mark=reason.is_in_marks)}."
             )
         case r.StepLimit():
             return (

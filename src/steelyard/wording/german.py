@@ -115,25 +115,25 @@ def german(reason: r.AnyReason, voice: Voice) -> str:
             return f"{reason.bottom}-{reason.top}, {sets}: aus den letzten Einheiten gelesen, denn kein Plan sagt es."
         case r.WeeklyLimit():
             return (
-                f"Wochengrenze: das entspräche einem Maximum von {voice.kilograms(reason.wanted_kg)}; "
-                f"{voice.percent(reason.ceiling)} über dem Besten der Wochen davor ({voice.kilograms(reason.reference_kg)}) "
-                f"sind {voice.kilograms(reason.allowed_kg)}."
+                f"Wochengrenze: das entspräche einem Maximum von {voice.level(reason.wanted_kg, is_mark=reason.is_in_marks)}; "
+                f"{voice.percent(reason.ceiling)} über dem Besten der Wochen davor ({voice.level(reason.reference_kg, is_mark=reason.is_in_marks)}) "
+                f"sind {voice.level(reason.allowed_kg, is_mark=reason.is_in_marks)}."
             )
         case r.TwelveWeekLimit():
             return (
-                f"Zwölf-Wochen-Grenze: {voice.percent(reason.ceiling)} über {voice.kilograms(reason.reference_kg)}, dem Stand "
-                f"vor zwölf Wochen oder der ersten Woche, sind erreicht; mehr als {voice.kilograms(reason.allowed_kg)} ist jetzt nicht drin. Eine Woche halten und hinsehen: Sehnen passen sich langsamer an "
+                f"Zwölf-Wochen-Grenze: {voice.percent(reason.ceiling)} über {voice.level(reason.reference_kg, is_mark=reason.is_in_marks)}, dem Stand "
+                f"vor zwölf Wochen oder der ersten Woche, sind erreicht; mehr als {voice.level(reason.allowed_kg, is_mark=reason.is_in_marks)} ist jetzt nicht drin. Eine Woche halten und hinsehen: Sehnen passen sich langsamer an "
                 "als Muskeln. Der Trainer darf sie aufheben (`steelyard overrule`)."
             )
         case r.PauseServed():
             return (
-                f"{voice.percent(reason.ceiling)} über {voice.kilograms(reason.reference_kg)} in zwölf Wochen waren erreicht, und "
+                f"{voice.percent(reason.ceiling)} über {voice.level(reason.reference_kg, is_mark=reason.is_in_marks)} in zwölf Wochen waren erreicht, und "
                 "die Zeile wurde seither eine Woche gehalten. Sie darf weiter, nicht schneller als die Wochengrenze; auf Sehnen und Gelenke achten."
             )
         case r.RegainLimit():
             return (
-                f"Rückkehrgrenze: {voice.percent(reason.ceiling)} je Woche über {voice.kilograms(reason.reference_kg)} sind "
-                f"{voice.kilograms(reason.allowed_kg)}."
+                f"Rückkehrgrenze: {voice.percent(reason.ceiling)} je Woche über {voice.level(reason.reference_kg, is_mark=reason.is_in_marks)} sind "
+                f"{voice.level(reason.allowed_kg, is_mark=reason.is_in_marks)}."
             )
         case r.StepLimit():
             return (

@@ -43,6 +43,11 @@ class Voice(Struct, frozen=True):
         """An estimate in kilograms, to the tenth, with its unit."""
         return f"{self.number(shown_in(value, self.unit, '0.1'))} {self.unit}"
 
+    def level(self, value: Decimal, *, is_mark: bool) -> str:
+        """An equivalent 1RM in kilograms, or on a machine's own scale."""
+        rounded = value.quantize(Decimal("0.1"))
+        return self.load(Load(rounded, "mark")) if is_mark and rounded else self.kilograms(value)
+
     def percent(self, share: Decimal) -> str:
         """A share as a percentage."""
         return f"{self.number((share * 100).quantize(Decimal('0.1')))} %"
