@@ -106,3 +106,13 @@ def test_a_number_before_each_name_is_a_column_of_its_own_without_any_header() -
         ["2026-03-02", "squat", "100", "5"],
         ["2026-03-03", "bench press", "90", "5"],
     ]
+
+
+def test_a_short_table_below_many_titles_is_found() -> None:
+    titles = "".join(f"a line of words number {n}\n" for n in range(20))
+    table = "day         Squat   Row     Dips\n2026-03-02  3x5@60          2x8\n2026-03-04  3x5@62  3x8@40\n"
+    assert cells(titles + table)[-3:] == [
+        ["day", "Squat", "Row", "Dips"],
+        ["2026-03-02", "3x5@60", "", "2x8"],
+        ["2026-03-04", "3x5@62", "3x8@40", ""],
+    ]

@@ -3,7 +3,7 @@
 from datetime import date
 
 import pytest
-from tests.exchange.grids import counts, keys, read_opened, read_sheet, workbook
+from tests.exchange.grids import bodies, counts, keys, read_opened, read_sheet, workbook
 
 from steelyard.exchange.found import Reading
 from steelyard.exchange.grid import Cell
@@ -185,3 +185,29 @@ def test_a_load_said_again_in_the_other_unit_is_the_one_that_stands_first(said: 
 @pytest.mark.parametrize("said", ["140 kg (300)", "140 kg (140 kg)", "140 (308)", "60 kg (3)"])
 def test_a_second_number_that_is_not_the_same_load_is_a_problem(said: str) -> None:
     assert [(p.column, p.value) for p in loads(said).problems] == [("Load", said)]
+
+
+@pytest.mark.parametrize(
+    ("answer", "efforts", "notes"),
+    [
+        ("rir", ["RIR 2", "RIR 0", ""], ["", "", ""]),
+        ("note", ["", "", ""], ["2", "0", ""]),
+    ],
+)
+def test_a_number_in_brackets_after_repetitions_is_one_question(
+    answer: str, efforts: list[str], notes: list[str]
+) -> None:
+    said = ("40×8(2)", "42½×7 (0)", "30×9(–)")
+    assert keys(cells(*said)) == ["bracket:Sets"]
+    found = bodies(cells(*said, answers={"bracket:Sets": answer}))
+    assert [f"{b.effort.scale.upper()} {b.effort.value}" if b.effort else "" for b in found] == efforts
+    assert [b.note for b in found] == notes
+    assert [b.reps for b in found] == [8, 7, 9]
+
+
+@pytest.mark.parametrize(("legend", "scale"), [("kg × reps (reps left in the tank)", "rir"), ("sets (RPE)", "rpe")])
+def test_a_legend_says_what_the_number_in_brackets_is(legend: str, scale: str) -> None:
+    rows: list[list[Cell]] = [["Autumn", legend], ["Date", "Exercise", "Sets"], [DAY, "Squat", "40x8(8)"]]
+    (found,) = bodies(read_sheet(*rows, unit="kg"))
+    assert found.effort is not None
+    assert (found.effort.scale, found.effort.value, found.note) == (scale, 8, "")

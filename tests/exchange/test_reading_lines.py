@@ -3,7 +3,7 @@
 from pathlib import Path
 
 import pytest
-from tests.exchange.grids import brief, read_text
+from tests.exchange.grids import bodies, brief, read_text
 
 
 def lines(folder: Path, *rows: str) -> list[tuple[str, str]]:
@@ -43,4 +43,14 @@ def test_hours_in_a_remark_are_no_sets(tmp_path: Path, remark: str) -> None:
     assert lines(tmp_path, "Squat 8@60kg", remark, "Bench press 5@50kg") == [
         ("Squat", "8 x 60kg"),
         ("Bench press", "5 x 50kg"),
+    ]
+
+
+def test_a_bracket_at_the_end_of_a_line_that_begins_with_its_day_is_whole(tmp_path: Path) -> None:
+    content = "2026-11-02 Squat 8@60kg 7@60kg (RIR 2)\n2026-11-04 (push day)\nBench press 5@50kg\n"
+    found = bodies(read_text(tmp_path, content, name="log.txt"))
+    assert [(b.on.day, b.reps, b.effort is not None, b.note) for b in found] == [
+        (2, 8, False, ""),
+        (2, 7, True, ""),
+        (4, 5, False, ""),
     ]

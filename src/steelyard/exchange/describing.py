@@ -83,6 +83,9 @@ def _style(style: SetStyle) -> list[str]:
         ("range", "lowest"): tell("of a range the lowest number counts"),
         ("range", "highest"): tell("of a range the highest number counts"),
         ("percent", "leave-out"): tell("shares of a maximum are left out"),
+        ("bracket", "rir"): tell("a number in brackets is repetitions in reserve"),
+        ("bracket", "rpe"): tell("a number in brackets is RPE"),
+        ("bracket", "note"): tell("a number in brackets is a remark"),
     }
     return [words for (doubt, meaning), words in said.items() if getattr(style, doubt) == meaning]
 

@@ -8,6 +8,7 @@ from msgspec import Struct
 
 LEAST_LINES = 3
 LEAST_SHARE = 0.3
+LEAST_COLUMNS = 4
 MOST_LINES_LOOKED_AT = 2_000
 WIDEST_LINE = 1_000
 # In a table with few entries all lines are blank in a gap; in another, long words may run across one.
@@ -41,15 +42,19 @@ def find_columns(lines: Sequence[str]) -> Columns | None:
         return None
     # Titles and remarks have no gaps and say nothing about columns.
     looked_at = [line for line in filled if _WIDE_GAP.search(line)]
-    if len(looked_at) < max(LEAST_LINES, len(filled) * LEAST_SHARE):
+    if len(looked_at) < LEAST_LINES:
         return None
+    is_usual = len(looked_at) >= len(filled) * LEAST_SHARE
     ruled = _ruled(looked_at)
-    if ruled:
+    if ruled and is_usual:
         return _if_it_holds(_columns(ruled), looked_at)
     found = [_columns(_gaps(looked_at, share)) for share in LEAST_BLANK]
     # Where every gap of two blanks in every line is one of the columns, nothing wider is needed and nothing torn.
     if not any(_WIDE_GAP.search(cell) for line in looked_at for cell in found[0].cells(line)):
-        return found[0]
+        # A short table below many titles shows itself by all of its lines together.
+        return found[0] if is_usual or len(found[0].begins) >= LEAST_COLUMNS else None
+    if not is_usual:
+        return None
     return _if_it_holds(max(found, key=lambda c: sum(len(_filled(c, line)) for line in looked_at)), looked_at)
 
 

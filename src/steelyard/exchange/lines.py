@@ -81,7 +81,9 @@ def _day_first(line: str) -> tuple[str, str]:
     words = text.split(" ")
     for count in range(min(5, len(words) - 1), 0, -1):
         day = " ".join(words[:count]).strip(" -–—:,(")
-        rest = " ".join(words[count:]).strip(" -–—:,()")
+        rest = " ".join(words[count:]).strip(" -–—:,")
+        # `2 Nov (push)` is one bracket; the last one of `2 Nov Squat 8@60kg (RIR 2)` belongs to its sets.
+        rest = rest.strip("() ") if rest.startswith("(") else rest
         is_whole = is_day(day) and (count > 1 or re.search(r"[.\-/].*[.\-/]|^\d{8}$", day))
         if is_whole and rest and not rest[0].isdigit() and not rest.casefold().startswith(("x ", "x", "kg", "@")):
             return day, rest

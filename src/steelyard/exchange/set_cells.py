@@ -41,6 +41,8 @@ _GROUP_TIMES = re.compile(r"^\(([^()]+)\)\s*x\s*(\d{1,2})\b\s*(.*)$", re.DOTALL)
 _NO_REMARK = re.compile(
     r"(?:x\b|(?:and|und|plus|&|or|oder|to|bis)\s+\d)|.*\b(?:same|ditto|dito|dto)\b", re.IGNORECASE | re.DOTALL
 )
+# A single small number in brackets after the repetitions; `3x(8/8/7)` and `140 kg (308)` are others.
+_BRACKETED = re.compile(r"(.*x\s?\d{1,2})\s?\((10|\d(?:[.,]5)?|-)\)", re.IGNORECASE | re.DOTALL)
 _ONE_BY_ONE = re.compile(r"((?:\s+x\d+){2,})(?=\s|$|[,;])")
 LONGEST_CELL = 400
 EXAMPLE = "3x8 @ 60kg"
@@ -138,11 +140,24 @@ def _part(part: str, reading: ReadingOf) -> list[Said]:
         return repeated
     if group is not None:
         part = f"{group[2]} {group[3]}"
+    part, bracketed = _bracketed(part, reading)
     core, beside = take_beside(_ONE_BY_ONE.sub(_as_list, without_load(part, reading)))
     found, rest = operands(core)
-    words = _words(rest, beside)
+    words = f"{_words(rest, beside)} {bracketed}".strip()
     said = said_by(found, beside, reading)
     return [structs.replace(said, words=words, tempo=beside.tempo, rest_interval_s=beside.rest_interval_s)]
+
+
+def _bracketed(part: str, reading: ReadingOf) -> tuple[str, str]:
+    """`40x8 (2)` with the number in brackets as the effort or the remark that it is in this file; (-) says none."""
+    match = _BRACKETED.fullmatch(part)
+    if match is None:
+        return part, ""
+    counts, said = match.groups()
+    meaning = reading.choose("bracket", "note")
+    if said == "-":
+        return counts, ""
+    return (counts, said) if meaning == "note" else (f"{counts} {meaning} {said}", "")
 
 
 def _as_list(match: re.Match[str]) -> str:

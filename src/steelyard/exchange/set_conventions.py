@@ -109,6 +109,7 @@ _DECIDERS = {
     "triple": _only,
     "slash": _only,
     "comma": _only,
+    "bracket": _only,
     "at": _at,
     "at_small": _at_small,
 }
@@ -191,6 +192,14 @@ def _questions() -> dict[str, tuple[str, tuple[tuple[str, str], ...]]]:
         "percent": (
             tell("{cell} names a share of a maximum and no load; what shall be done?", cell="{cell}"),
             (("leave-out", tell("leave these cells out")),),
+        ),
+        "bracket": (
+            tell("What is the number in brackets in {cell}?", cell="{cell}"),
+            (
+                ("rir", tell("repetitions in reserve")),
+                ("rpe", tell("effort as RPE")),
+                ("note", tell("a remark: keep it as a note")),
+            ),
         ),
     }
 

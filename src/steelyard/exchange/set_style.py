@@ -8,7 +8,7 @@ from msgspec import Struct, structs
 from steelyard.engine.effort import Effort
 from steelyard.engine.log import Missed, Pain, SetKind, Technique
 
-Doubt = Literal["at", "at_small", "pair", "triple", "three", "slash", "comma", "bare", "range", "percent"]
+Doubt = Literal["at", "at_small", "pair", "triple", "three", "slash", "comma", "bare", "range", "percent", "bracket"]
 
 
 class SetStyle(Struct, frozen=True, kw_only=True):
@@ -24,6 +24,7 @@ class SetStyle(Struct, frozen=True, kw_only=True):
     bare: Literal["reps", "single"] | None = None
     range: Literal["leave-out", "lowest", "highest"] | None = None
     percent: Literal["leave-out"] | None = None
+    bracket: Literal["rir", "rpe", "note"] | None = None
 
 
 class SaidLoad(Struct, frozen=True):

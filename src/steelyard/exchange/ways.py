@@ -26,6 +26,8 @@ from .set_style import Clue, Doubt, SaidCell, SetStyle
 from .survey import Survey, SurveyedRow
 
 MOST_EXAMPLES = 6
+# A legend such as `kg x reps (reps left in the tank)` over cells such as 40x8 (2).
+_LEGEND = re.compile(r"\([^()]*(?:\b(?P<rir>rir|in reserve|in the tank)\b|\b(?P<rpe>rpe)\b)[^()]*\)", re.IGNORECASE)
 COUNTS: tuple[Role, ...] = ("set-cell", "reps")
 WEIGHED: tuple[Role, ...] = ("load", "body-mass")
 LOADS: tuple[Role, ...] = ("load", "load-kg", "load-typed")
@@ -104,6 +106,7 @@ def _gather(surveys: Sequence[Survey]) -> _Gathered:
     gathered = _Gathered()
     for survey in surveys:
         gathered.is_unit_said = gathered.is_unit_said or survey.facts.unit is not None
+        gathered.clues += _legends(survey)
         roles = {c.word.role for c in survey.block.columns}
         for surveyed, shared, group in rows_with_groups(survey):
             held = {c.word.role: c for c in (*shared, *group.columns) if not is_empty(cell_of(surveyed.row, c))}
@@ -115,6 +118,14 @@ def _gather(surveys: Sequence[Survey]) -> _Gathered:
                 if role in held and "unit" not in held and not is_own(survey.block):
                     _gather_load(gathered, held[role], surveyed)
     return gathered
+
+
+def _legends(survey: Survey) -> list[Clue]:
+    """What titles and headers of sets say that a number in brackets is."""
+    texts = [text_of(title.text) for title in survey.block.titles]
+    texts += [column.name for column in survey.block.columns if column.word.role in COUNTS]
+    found = [match for text in texts if (match := _LEGEND.search(text)) is not None]
+    return [Clue("bracket", "rir" if match["rir"] else "rpe") for match in found]
 
 
 def _gather_load(gathered: _Gathered, column: Column, surveyed: SurveyedRow) -> None:
