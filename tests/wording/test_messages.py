@@ -83,6 +83,7 @@ UNTOLD = {
     ("exchange/titles.py", "^"): "a pattern",
     ("exchange/packed_rows.py", "no cell of a file"): "a fault of ours, never of a file",
     ("services/demo.py", "body mass {}"): "a line as it is typed",
+    ("exchange/set_order.py", "{} sets {}"): "a cell as it is read on",
     ("services/file_changes.py", "not in {} any more"): "content of the log, the same whoever reads it",
 }
 
