@@ -3,7 +3,7 @@
 from datetime import date
 from pathlib import Path
 
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 from tests.exchange.grids import is_exercise, read_opened, read_sheet, workbook
 
@@ -56,6 +56,7 @@ def unaccounted(opened: Opened, reading: Reading) -> list[tuple[str, int]]:
 
 
 @given(SHEETS, st.sampled_from([None, "Ada"]), st.sampled_from([{}, ANSWERS]), UNITS)
+@example([["2026-11-02"], ["2026-11-02"], ["-", "2026-11-02"]], None, {}, None)  # a name of nothing but signs
 @settings(max_examples=400)
 def test_no_row_is_lost(rows: list[list[Cell]], lifter: str | None, answers: dict[str, str], unit: Unit | None) -> None:
     opened = workbook(("Log", rows))

@@ -11,6 +11,8 @@ from steelyard.wording.code_words import code_word
 from steelyard.wording.message import spoken, tell, tell_count
 from steelyard.wording.quantity import Voice
 
+from .paragraph import wrapped
+
 SHOWN = 20
 
 
@@ -50,7 +52,7 @@ def _reading(answer: Imported) -> Iterator[str]:
 
 def _column(column: ColumnRead) -> Iterator[str]:
     where = f"{column.sheet}: " if column.sheet else ""
-    yield f"  {where}{column.column or '-'} = {column.role}; {column.how}"
+    yield wrapped(f"{where}{column.column or '-'}: {column.how}")
     for written, understood in column.examples[:2]:
         yield f"      {written!r} -> {understood}"
 

@@ -100,7 +100,7 @@ def _cut(text: str, is_exercise: Callable[[str], bool]) -> tuple[str, str]:
     for word in reversed(words[:8]):
         name, rest = text[: word.end()].rstrip(" :-–—,"), text[word.end() :].lstrip(" :–—,").removeprefix("- ").lstrip()
         # `leg curl 12 @ 30` is no twelfth leg curl.
-        is_numbered = name.split()[-1].isdecimal() and is_exercise(name.rpartition(" ")[0])
+        is_numbered = name.rpartition(" ")[2].isdecimal() and is_exercise(name.rpartition(" ")[0])
         is_whole = not looks_like_sets(name) and not _NO_NAME.search(name)
         if rest and is_whole and not is_numbered and _CELL_START.match(rest) and is_exercise(name):
             return name, rest
