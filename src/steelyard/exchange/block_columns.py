@@ -154,8 +154,9 @@ def numbered(columns: list[Column]) -> list[Column]:
         role = column.word.role
         if column in plain and role in repeated:
             seen[role] += 1
-            column = structs.replace(column, set_number=seen[role], name=f"{column.name} {seen[role]}")  # noqa: PLW2901
-        out.append(column)
+            out.append(structs.replace(column, set_number=seen[role], name=f"{column.name} {seen[role]}"))
+        else:
+            out.append(column)
     return out
 
 

@@ -99,7 +99,7 @@ def missed_reason(words: str) -> Missed | None:
     if folded in {"strength", "technique", "pain", "not-done", "unsaid"}:
         return {"strength": "strength", "technique": "technique", "pain": "pain", "not-done": "not-done"}.get(
             folded, "unsaid"
-        )  # type: ignore[return-value]
+        )  # type: ignore[return-value] # get() of words that are the type's own
     if _PAIN.search(words) and not _NO_PAIN.search(words):
         return "pain"
     if _NOT_DONE.search(words):

@@ -62,7 +62,7 @@ def _add(name: str, written: str, item: FoundSet | FoundBodyMass, people: People
             Problem(
                 sheet=item.place.sheet,
                 row=item.place.row,
-                column=item.place.column,
+                column="",
                 value=written,
                 problem=refused.message,
                 remedy=refused.remedy,
