@@ -10,7 +10,7 @@ MOST_ROWS = 120_000
 # As many as a spreadsheet has; rows without content count here.
 LAST_ROW_NUMBER = 1_048_576
 MOST_CELLS = 1_000
-MOST_CELLS_IN_ALL = 1_500_000
+MOST_CELLS_IN_ALL = 1_100_000
 LONGEST_CELL = 10_000
 LONGEST_LINE = 1_000_000
 # What all cells together may take once they are packed.
