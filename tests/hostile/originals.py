@@ -80,6 +80,9 @@ def _xlsx() -> bytes:
     return out.getvalue()
 
 
+SETS = len(_sets())
+
+
 @cache
 def originals() -> dict[str, Original]:
     """All of them by name."""
