@@ -10,7 +10,7 @@ ALLOWED = {
     "steelyard.engine": {
         *("msgspec", "bisect", "collections", "collections.abc", "dataclasses", "datetime", "decimal", "enum"),
         *("fractions", "functools", "hashlib", "itertools", "math", "operator", "re", "statistics", "types", "typing"),
-        "unicodedata",
+        *("unicodedata", "numpy", "scipy"),
     },
     "steelyard.wording": {
         *("msgspec", "collections", "collections.abc", "datetime", "decimal", "errno", "functools", "re", "typing"),
@@ -51,5 +51,5 @@ def test_what_the_program_imports_is_what_it_says_it_needs(graph: grimp.ImportGr
     """The dependencies of pyproject.toml, the extra for PostgreSQL, and the standard library."""
     found = {name.partition(".")[0] for name in external(graph, "steelyard")}
     declared = {"django", "msgspec", "click", "rich", "platformdirs", "tzdata", "psycopg", "rapidfuzz"}
-    declared |= {"python_calamine", "charset_normalizer"}
+    declared |= {"python_calamine", "charset_normalizer", "numpy", "scipy"}
     assert found - set(sys.stdlib_module_names) <= declared

@@ -24,6 +24,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "screen": ("screen", "Questions before training, and what opens."),
     "note": ("note", "Pain, restrictions, signs, fever: what is noted."),
     "equipment": ("equipment", "What a place can load."),
+    "backtest": ("backtest", "Which rule would have foreseen the sessions."),
     "policy": ("policy", "The settings that the rules read."),
     "exercises": ("exercises", "The exercises that are known."),
     "export": ("export", "Give all sets away in an open format."),

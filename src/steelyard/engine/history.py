@@ -88,15 +88,21 @@ class History(Struct, frozen=True, kw_only=True):
 
 
 class BodyMass:
-    """Body mass by day: the latest known on or before it, else the next known, else a light guess."""
+    """Body mass by day: the latest known on or before it, else the next known, else a light guess.
 
-    def __init__(self, check_ins: Iterable[CheckInBody], assumed_kg: Decimal) -> None:
+    As known then, what was entered for a later day is never used: the guess holds until the first entry.
+    """
+
+    def __init__(
+        self, check_ins: Iterable[CheckInBody], assumed_kg: Decimal, *, is_as_known_then: bool = False
+    ) -> None:
         entered = [(c.on, c.body_mass.magnitude) for c in check_ins if c.body_mass is not None]
         known = sorted(dict(entered).items())  # what was entered later for a day corrects what was before
         self._days = [day for day, _ in known]
         self._masses = [mass for _, mass in known]
         self.assumed_kg = assumed_kg
         self.is_assumed = not known
+        self._is_as_known_then = is_as_known_then
 
     def on_or_assumed(self) -> Decimal:
         """The latest body mass there is, else the guess (kg)."""
@@ -104,9 +110,10 @@ class BodyMass:
 
     def on(self, day: date) -> Decimal:
         """Body mass (kg)."""
-        if self.is_assumed:
+        latest = bisect_right(self._days, day) - 1
+        if self.is_assumed or (latest < 0 and self._is_as_known_then):
             return self.assumed_kg
-        return self._masses[max(bisect_right(self._days, day) - 1, 0)]
+        return self._masses[max(latest, 0)]
 
 
 def total_load(exercise: Exercise, added: Decimal, body_mass_kg: Decimal) -> Decimal:
@@ -115,10 +122,16 @@ def total_load(exercise: Exercise, added: Decimal, body_mass_kg: Decimal) -> Dec
 
 
 def read_history(
-    log: TrainingLog, catalogue: Catalogue, policy: Policy, on: date, only: LineKey | None = None
+    log: TrainingLog,
+    catalogue: Catalogue,
+    policy: Policy,
+    on: date,
+    only: LineKey | None = None,
+    *,
+    is_as_known_then: bool = False,
 ) -> History:
-    """Sessions and exposures up to and including a day."""
-    body_mass = BodyMass(log.check_ins, policy.assumed_body_mass_kg)
+    """Sessions and exposures up to and including a day; as known then, no body mass of a later day is used."""
+    body_mass = BodyMass(log.check_ins, policy.assumed_body_mass_kg, is_as_known_then=is_as_known_then)
     grouped: dict[tuple[date, int, LineKey], list[LoggedSet]] = defaultdict(list)
     for logged in log.sets:
         body = logged.body

@@ -28,11 +28,13 @@ from .refusal import Refused
 from .scribe import Scribe
 from .taking_in import TakenIn, Taking, take_in
 
-# Answers of these kinds hold for one file; all others are about its layout and are remembered for the club.
-FOR_ONE_FILE = frozenset({
+# Questions of these kinds are about rows: the good ones need not wait for them.
+ABOUT_ROWS = frozenset({
     "start-of-weeks", "year", "year-of-weeks", "date", "days-of-week", "lifter", "name", "names", "vanished",
     "amended-by-hand", "no-load", "future-day", "lone-day", "tenfold", "tenth", "far-above", "many-repetitions",
 })  # fmt: skip
+# Answers of these kinds hold for one file; all others are about its layout and are remembered for the club.
+FOR_ONE_FILE = ABOUT_ROWS | {"sheet"}
 # How far each step brings it, roughly: opening, reading, telling new sets from known ones.
 OPENED, READ, ALL = 100, 600, 1000
 Told = Callable[[int, int], None]
@@ -95,8 +97,8 @@ def import_file(
         opened = open_file(path, _part(progress, 0, OPENED))
     except FileRefused as refused:
         return Imported(file=path.name, is_dry_run=options.is_dry_run, problems=(refused.problem,))
-    reading, remembered = _read(opened, options, scribe, _part(progress, OPENED, READ))
-    good = _without_bad_rows(reading) if options.keep_good else reading
+    reading, remembered = read_as_before(opened, options, scribe, _part(progress, OPENED, READ))
+    good = without_bad_rows(reading) if options.keep_good else reading
     answers = {**remembered, **options.answers}
     how = Taking(source=path.name, lifter=options.lifter, answers=answers, attested_by=options.attested_by, voice=voice)
     taken = take_in(good, how, scribe)
@@ -144,7 +146,9 @@ def _nothing_added(answer: Imported) -> Imported:
     )
 
 
-def _read(opened: Opened, options: ImportOptions, scribe: Scribe, told: Told) -> tuple[Reading, dict[str, str]]:
+def read_as_before(
+    opened: Opened, options: ImportOptions, scribe: Scribe, told: Told
+) -> tuple[Reading, dict[str, str]]:
     """The reading; where questions are open, once more with what the club answered about this layout before."""
 
     def read(answers: Mapping[str, str]) -> Reading:
@@ -181,7 +185,7 @@ def _to_remember(reading: Reading, taken: TakenIn, answers: Mapping[str, str], s
     return entries
 
 
-def _without_bad_rows(reading: Reading) -> Reading:
+def without_bad_rows(reading: Reading) -> Reading:
     """Without anything from rows that have a problem."""
     bad = {(p.sheet, p.row) for p in reading.problems}
     return structs.replace(
@@ -195,7 +199,7 @@ def _is_held_up(answer: Imported, options: ImportOptions) -> bool:
     """Whether nothing may be written: problems or questions, of which good rows can wait for the rest only."""
     if not options.keep_good:
         return bool(answer.problems or answer.questions)
-    is_about_rows = all(q.key.partition(":")[0] in FOR_ONE_FILE for q in answer.questions)
+    is_about_rows = all(q.key.partition(":")[0] in ABOUT_ROWS for q in answer.questions)
     is_whole_file = any(p.row == 0 for p in answer.problems)
     return is_whole_file or not is_about_rows
 

@@ -67,7 +67,7 @@ def take_in(reading: Reading, how: Taking, scribe: Scribe) -> TakenIn:
     sets, masses = _by_person(reading, people, out)
     for lifter in {x.person: x for x in people.lifters.values()}.values():
         _take_lifter(lifter, sets[lifter.person], masses[lifter.person], names, how, scribe, out)
-    out.questions = _merged(out.questions)
+    out.questions = merged_questions(out.questions)
     return out
 
 
@@ -164,7 +164,7 @@ def _add_masses(
         out.masses_added += 1
 
 
-def _merged(questions: Iterable[Question]) -> list[Question]:
+def merged_questions(questions: Iterable[Question]) -> list[Question]:
     """Questions of several lifters that are one question, with the examples of all."""
     by_key: dict[str, Question] = {}
     counts = Counter(q.key for q in questions)
