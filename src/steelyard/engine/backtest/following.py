@@ -27,6 +27,7 @@ class RuleFollower:
         self._pasts: dict[tuple[str, str], Past] = {}
         self._patterns: dict[tuple[str, str], tuple[float, ...]] = {}
         self._foreseen: dict[tuple[str, str], Forecast] = {}
+        self._singles: set[tuple[str, str]] = set()
         self.best_count, self.best_squares = 0, 0.0
         self.set_count, self.set_squares = 0, 0.0
         self.offset_counts, self.offset_sums = [0] * ORDERS, [0.0] * ORDERS
@@ -50,6 +51,7 @@ class RuleFollower:
             if level.told == "measured":
                 self._count_offsets(entry, level)
             self._keep(entry, level, day)
+            (self._singles.add if level.is_single else self._singles.discard)(entry.key)
 
     def tallies(self) -> tuple[Tally, Tally, tuple[Tally, ...]]:
         """Squared errors of sessions and of sets, and offsets by order."""
@@ -82,7 +84,7 @@ class RuleFollower:
 
     def _as_asked(self, found: Forecast, asked: Asked) -> Forecast:
         """The session's best in terms of the equation that was asked for, at the middle load of the session."""
-        if self.equation == self._asked_equation:
+        if self.equation == self._asked_equation or asked.key in self._singles:
             return found
         load = log(sorted(asked.loads_kg)[len(asked.loads_kg) // 2])
         best = load + _translated(found.best - load, self.equation, self._asked_equation)

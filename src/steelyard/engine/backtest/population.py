@@ -124,7 +124,7 @@ class Crowd:
 def _stacked(lifters: Iterable[list[Tally]]) -> Floats:
     """Counts and totals: lifters by tallies by 2."""
     rows = [[(t.count, t.total) for t in tallies] for tallies in lifters]
-    return np.array(rows, dtype=float).reshape(len(rows), -1, 2)
+    return np.array(rows, dtype=float).reshape(len(rows), -1, 2) if rows else np.zeros((0, 0, 2))
 
 
 def _shrunk(tallies: Floats, prior: float | Floats, weight: float) -> Floats:

@@ -102,7 +102,8 @@ def _trials(
     passed_over.update(w for w in why if w)
     kept = [pair for pair, not_so in zip(sets, why, strict=True) if not not_so]
     is_attempt = all(body.effort is None and (w.count == 0 or (w.count == 1 and not w.is_miss)) for w, body in kept)
-    is_effort_said = any(_reserve(body) is not None for _, body in kept)
+    made = [body for w, body in kept if not w.is_miss]
+    is_effort_said = bool(made) and all(_reserve(body) is not None for body in made)
     return tuple(
         _trial(w, body, order, is_attempt=is_attempt, is_effort_said=is_effort_said)
         for order, (w, body) in enumerate(kept, start=1)
@@ -135,7 +136,7 @@ def _trial(work: WorkSet, body: SetBody, order: int, *, is_attempt: bool, is_eff
 
     Whether it is ranked must not depend on how it went, or a model would do best that expects what is ranked: so every
     single is an attempt, made or missed, where an exercise had only singles, and other misses are ranked only where
-    sets that were made would be too.
+    every set that was made is ranked too.
     """
     reps = min(work.count, LONGEST)
     if is_attempt:
