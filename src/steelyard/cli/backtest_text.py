@@ -8,7 +8,8 @@ from steelyard.wording.code_words import code_word
 from steelyard.wording.message import spoken, tell, tell_count
 from steelyard.wording.quantity import Voice
 
-from .paragraph import INDENT, quiet, strong, wrapped
+from .columns import columns
+from .paragraph import INDENT, strong, wrapped
 
 # Below so many ranked sets one model is not told from another.
 FEW_SETS = 30
@@ -75,16 +76,7 @@ def _table(answer: Backtest) -> Iterator[str]:
         ]
         for model in answer.models
     ]
-    yield from _columns(heads, rows)
-
-
-def _columns(heads: list[str], rows: list[list[str]]) -> Iterator[str]:
-    """A table: the first column to the left, all others to the right, each as wide as it must be."""
-    widths = [max(len(row[place]) for row in (heads, *rows)) for place in range(len(heads))]
-    for row in (heads, *rows):
-        cells = [f"{cell:>{width}}" for cell, width in zip(row[1:], widths[1:], strict=True)]
-        line = f"{INDENT}{row[0]:<{widths[0]}}  {'  '.join(cells)}"
-        yield quiet(line) if row is heads else line
+    yield from columns(heads, rows)
 
 
 def _number(value: float | None, form: str, unit: str = "") -> str:
@@ -180,7 +172,7 @@ def _lifters(lifters: tuple[LifterBacktest, ...]) -> Iterator[str]:
         ]
         for lifter in lifters[:SHOWN]
     ]
-    yield from _columns(["", tell("one day"), tell("one week"), tell("sets"), tell("foreseen best by")], rows)
+    yield from columns(["", tell("one day"), tell("one week"), tell("sets"), tell("foreseen best by")], rows)
     if len(lifters) > SHOWN:
         yield INDENT + tell("and {count} more (--json lists all)", count=len(lifters) - SHOWN)
     yield wrapped(

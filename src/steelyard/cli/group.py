@@ -24,6 +24,8 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "screen": ("screen", "Questions before training, and what opens."),
     "note": ("note", "Pain, restrictions, signs, fever: what is noted."),
     "equipment": ("equipment", "What a place can load."),
+    "strength": ("strength", "How strong today, and how sure that is."),
+    "forecast": ("forecast", "What to expect of an exercise."),
     "backtest": ("backtest", "Which rule would have foreseen the sessions."),
     "policy": ("policy", "The settings that the rules read."),
     "exercises": ("exercises", "The exercises that are known."),

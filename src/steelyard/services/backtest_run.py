@@ -11,21 +11,22 @@ import msgspec
 import numpy as np
 from msgspec import Struct
 
-from steelyard.engine.backtest.fitting import fit_lifter
-from steelyard.engine.backtest.following import RuleFollower
-from steelyard.engine.backtest.population import Crowd, LifterFit, Population
-from steelyard.engine.backtest.replaying import Foreseen, foresee
-from steelyard.engine.backtest.rules import RULES, Rule
 from steelyard.engine.arrays import Floats
+from steelyard.engine.backtest.fitting import fit_lifter
+from steelyard.engine.backtest.models import LineKey
+from steelyard.engine.backtest.population import Crowd, LifterFit
+from steelyard.engine.backtest.replaying import Foreseen, foresee
 from steelyard.engine.backtest.tallying import Tallied, tally
 from steelyard.engine.backtest.trials import LifterTrials
+from steelyard.engine.strength.relations import Relation
 from steelyard.wording.message import tell
 from steelyard.wording.outside_errors import tell_system_error
 
+from .backtest_models import MODELS, Known, follower_of
 from .refusal import Refused
 
 # Of results that were kept: with another version of rules or scores they are worked out anew.
-VERSION = "1"
+VERSION = "2"
 # The usual ways to run in several processes do not pay for so few.
 FEW = 4
 Told = Callable[[int, int], None]
@@ -50,14 +51,21 @@ class Kept(Struct, frozen=True):
     models: dict[str, Tallied]
 
 
+class Replayed(Struct, frozen=True):
+    """A lifter's trials, and how the exercises among them hang together."""
+
+    trials: LifterTrials
+    relations: dict[LineKey, Relation]
+
+
 class _Task(Struct, frozen=True):
-    lifter: LifterTrials
-    population: Population
+    trials: LifterTrials
+    known: Known
     work: Work
 
 
-def run(lifters: Sequence[LifterTrials], scored: Sequence[int], work: Work, progress: Told) -> list[dict[str, Tallied]]:
-    """Sums of every rule for each scored lifter, in their order; the settings of each come from all the others."""
+def run(lifters: Sequence[Replayed], scored: Sequence[int], work: Work, progress: Told) -> list[dict[str, Tallied]]:
+    """Sums of every model for each scored lifter, in their order; the settings of each come from all the others."""
     keeper = _Keeper(work.unfinished, _key(lifters, work))
     done = {k.lifter: k.models for k in keeper.found()}
     left = [place for place in scored if place not in done]
@@ -65,7 +73,7 @@ def run(lifters: Sequence[LifterTrials], scored: Sequence[int], work: Work, prog
     with _Pool(work.processes, len(left)) as pool:
         fits = _fitted(lifters, work, pool, lambda n: progress(n, steps)) if left else []
         crowd = Crowd(fits)
-        tasks = {place: _Task(lifters[place], crowd.without(place), work) for place in left}
+        tasks = {place: _Task(lifters[place].trials, _known(lifters, crowd, place, work), work) for place in left}
         progress(len(lifters) + len(done), steps)
         for place, models in pool.each(_replay, tasks):
             done[place] = models
@@ -76,28 +84,33 @@ def run(lifters: Sequence[LifterTrials], scored: Sequence[int], work: Work, prog
 
 
 def foreseen_by(
-    model: Rule, lifters: Sequence[LifterTrials], scored: Sequence[int], work: Work
+    model: str, lifters: Sequence[Replayed], scored: Sequence[int], work: Work
 ) -> Iterator[tuple[LifterTrials, Foreseen]]:
-    """All that one rule foresaw, lifter by lifter."""
-    crowd = Crowd([fit_lifter(lifter, work.equation) for lifter in lifters])
+    """All that one model foresaw, lifter by lifter."""
+    crowd = Crowd([fit_lifter(lifter.trials, work.equation) for lifter in lifters])
     for place in scored:
-        yield lifters[place], _foreseen(lifters[place], model, crowd.without(place), work)
+        trials = lifters[place].trials
+        yield trials, _foreseen(trials, model, _known(lifters, crowd, place, work), work)
+
+
+def _known(lifters: Sequence[Replayed], crowd: Crowd, place: int, work: Work) -> Known:
+    return Known(crowd.without(place), lifters[place].relations, work.equation)
 
 
 def _replay(task: _Task) -> dict[str, Tallied]:
     found: dict[str, Tallied] = {}
     chance: Floats | None = None
-    for rule in RULES:
-        foreseen = _foreseen(task.lifter, rule, task.population, task.work)
+    for model in MODELS:
+        foreseen = _foreseen(task.trials, model, task.known, task.work)
         if chance is None:
-            chance = _chance(task.lifter.name, task.work.seed, len(foreseen.sets))
-        found[rule.name] = tally(foreseen, chance)
+            chance = _chance(task.trials.name, task.work.seed, len(foreseen.sets))
+        found[model] = tally(foreseen, chance)
     return found
 
 
-def _foreseen(lifter: LifterTrials, rule: Rule, population: Population, work: Work) -> Foreseen:
-    follower = RuleFollower(rule, population, work.equation)
-    return foresee(lifter, follower, work.equation, work.from_session, follower.equation)
+def _foreseen(trials: LifterTrials, model: str, known: Known, work: Work) -> Foreseen:
+    follower, equation = follower_of(model, known)
+    return foresee(trials, follower, work.equation, work.from_session, equation)
 
 
 def _chance(name: str, seed: int, count: int) -> Floats:
@@ -110,9 +123,9 @@ def _fit(task: tuple[LifterTrials, str]) -> LifterFit:
     return fit_lifter(*task)
 
 
-def _fitted(lifters: Sequence[LifterTrials], work: Work, pool: "_Pool", told: Callable[[int], None]) -> list[LifterFit]:
+def _fitted(lifters: Sequence[Replayed], work: Work, pool: "_Pool", told: Callable[[int], None]) -> list[LifterFit]:
     found: dict[int, LifterFit] = {}
-    for place, fit in pool.each(_fit, {i: (lifter, work.equation) for i, lifter in enumerate(lifters)}):
+    for place, fit in pool.each(_fit, {i: (lifter.trials, work.equation) for i, lifter in enumerate(lifters)}):
         found[place] = fit
         told(len(found))
     return [found[place] for place in range(len(lifters))]
@@ -146,9 +159,11 @@ def _quiet() -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)
 
 
-def _key(lifters: Sequence[LifterTrials], work: Work) -> str:
+def _key(lifters: Sequence[Replayed], work: Work) -> str:
     """What a kept result depends on."""
-    told = msgspec.json.encode((VERSION, work.equation, work.from_session, work.seed, list(lifters)), order="sorted")
+    told = msgspec.json.encode(
+        (VERSION, work.equation, work.from_session, work.seed, MODELS, [x.trials for x in lifters]), order="sorted"
+    )
     return sha256(told).hexdigest()
 
 

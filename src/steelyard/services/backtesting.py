@@ -12,17 +12,18 @@ from msgspec import Struct
 
 from steelyard.engine.backtest.noise import lifter_noise
 from steelyard.engine.backtest.replaying import Foreseen
-from steelyard.engine.backtest.rules import RULES
 from steelyard.engine.backtest.summing import ModelScores, summarise
 from steelyard.engine.backtest.tallying import Tallied
 from steelyard.engine.backtest.trials import Evidence, LifterTrials, read_trials
 from steelyard.engine.formulas import EQUATIONS
 from steelyard.engine.planning import policy_on
+from steelyard.engine.strength.relations import relation_of
 from steelyard.wording.message import tell
 from steelyard.wording.outside_errors import tell_system_error
 from steelyard.wording.quantity import Voice
 
-from .backtest_run import Work, foreseen_by, run
+from .backtest_models import MODELS, STRENGTH
+from .backtest_run import Replayed, Work, foreseen_by, run
 from .importing import ImportOptions
 from .lifters import all_lifters, find_lifter, folded, log_of
 from .logs_in_file import NamedLog, logs_in_file
@@ -46,7 +47,7 @@ class BacktestAsked(Struct, frozen=True, kw_only=True):
     processes: int = 1
     unfinished: Path | None = None
     predictions: Path | None = None
-    model: str = "weighted mean"
+    model: str = STRENGTH
 
 
 class LifterBacktest(Struct, frozen=True, kw_only=True):
@@ -91,16 +92,16 @@ class Backtest(Struct, frozen=True, kw_only=True):
 
 def backtest(asked: BacktestAsked, voice: Voice, scribe: Scribe, progress: Told = lambda done, total: None) -> Backtest:
     """Replay and score; `progress` hears how far it is."""
-    if asked.model not in {rule.name for rule in RULES}:
+    if asked.model not in MODELS:
         raise Refused(
             tell("there is no model {name!r}", name=asked.model),
-            tell("Known: {names}", names=", ".join(rule.name for rule in RULES)),
+            tell("Known: {names}", names=", ".join(MODELS)),
         )
     if asked.predictions is not None and asked.predictions.exists():
         raise Refused(tell("{file} exists already", file=asked.predictions), tell("Name a new file"))
     logs, is_scored = _logs(asked, voice, scribe, progress)
     equation = asked.equation or _equation(logs, scribe.today())
-    lifters = [_trials(named, scribe.today()) for named in logs]
+    lifters = [_replayed(named, scribe.today()) for named in logs]
     scored = [place for place, named in enumerate(logs) if is_scored(named.name)]
     work = Work(
         equation=equation,
@@ -112,7 +113,7 @@ def backtest(asked: BacktestAsked, voice: Voice, scribe: Scribe, progress: Told 
     tallied = run(lifters, scored, work, progress)
     if asked.predictions is not None:
         _write_predictions(asked, lifters, scored, work)
-    return _answer(asked, [lifters[place] for place in scored], tallied, equation, len(lifters) - 1)
+    return _answer(asked, [lifters[place].trials for place in scored], tallied, equation, len(lifters) - 1)
 
 
 def _logs(
@@ -143,8 +144,11 @@ def _equation(logs: Sequence[NamedLog], today: date) -> str:
     return chosen.pop() if len(chosen) == 1 else "epley"
 
 
-def _trials(named: NamedLog, today: date) -> LifterTrials:
-    return read_trials(named.name, named.log, catalogue_of(named.log), policy_on(named.log, today))
+def _replayed(named: NamedLog, today: date) -> Replayed:
+    catalogue = catalogue_of(named.log)
+    trials = read_trials(named.name, named.log, catalogue, policy_on(named.log, today))
+    keys = {entry.key for session in trials.sessions for entry in session.entries}
+    return Replayed(trials, {key: relation_of(key, catalogue) for key in sorted(keys)})
 
 
 def _answer(
@@ -155,7 +159,7 @@ def _answer(
     others: int,
 ) -> Backtest:
     chance = np.random.default_rng(asked.seed)
-    by_model = {rule.name: [models[rule.name] for models in tallied] for rule in RULES}
+    by_model = {model: [models[model] for models in tallied] for model in MODELS}
     models = summarise(by_model, REFERENCE, chance)
     found = [_lifter(x, t, equation, asked.seed) for x, t in zip(lifters, tallied, strict=True)]
     passed_over: Counter[str] = Counter()
@@ -217,14 +221,11 @@ class Prediction(Struct, frozen=True, kw_only=True):
     best_predicted_kg: float
 
 
-def _write_predictions(
-    asked: BacktestAsked, lifters: Sequence[LifterTrials], scored: Sequence[int], work: Work
-) -> None:
-    rule = next(r for r in RULES if r.name == asked.model)
+def _write_predictions(asked: BacktestAsked, lifters: Sequence[Replayed], scored: Sequence[int], work: Work) -> None:
     path = asked.predictions or Path()
     try:
         with path.open("xb") as file:
-            for lifter, foreseen in foreseen_by(rule, lifters, scored, work):
+            for lifter, foreseen in foreseen_by(asked.model, lifters, scored, work):
                 file.writelines(msgspec.json.encode(p) + b"\n" for p in _predictions(lifter.name, foreseen))
     except OSError as refused:
         raise Refused(tell("cannot write {path}: {reason}", path=path, reason=tell_system_error(refused))) from refused

@@ -39,6 +39,7 @@ _WORDS: dict[str, dict[str, tuple[str, str]]] = {
         "json-list": ("json-list", "JSON-Liste"),
     },
     "model": {
+        "latent strength": ("latent strength", "verborgene Kraft"),
         "repeat": ("repeat the last session", "letzte Einheit wiederholt"),
         "last session, epley": ("last session, Epley", "letzte Einheit, Epley"),
         "last session, brzycki": ("last session, Brzycki", "letzte Einheit, Brzycki"),

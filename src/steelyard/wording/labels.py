@@ -80,3 +80,8 @@ def long_date(day: date, language: Language) -> str:
     return (
         f"{weekday}, {day.day}. {month} {day.year}" if language == "de" else f"{weekday} {day.day} {month} {day.year}"
     )
+
+
+def month_of(day: date, language: Language) -> str:
+    """The month and year of a day."""
+    return f"{_MONTHS[language == 'de'][day.month - 1]} {day.year}"

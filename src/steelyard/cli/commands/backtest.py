@@ -19,7 +19,7 @@ EQUATIONS = ("epley", "brzycki", "lander", "lombardi", "mayhew", "oconner", "wat
 @click.option("--equation", type=click.Choice(EQUATIONS), help="Behind 1RMs (else the policy's).")
 @click.option("--from-session", default=3, show_default=True, type=click.IntRange(2, 1000), help="Score from there on.")
 @click.option("--predictions", type=click.Path(dir_okay=False, path_type=Path), help="Write every prediction there.")
-@click.option("--model", metavar="NAME", default="weighted mean", show_default=True, help="Whose predictions.")
+@click.option("--model", metavar="NAME", default="latent strength", show_default=True, help="Whose predictions.")
 @click.option("--seed", default=1, show_default=True, type=click.IntRange(0), help="The same seed, the same answer.")
 @click.option("--processes", type=click.IntRange(1, 256), help="So many at once (else one a processor).")
 @click.option("--unfinished", type=click.Path(dir_okay=False, path_type=Path), help="Kept there if interrupted.")
@@ -27,7 +27,7 @@ EQUATIONS = ("epley", "brzycki", "lander", "lombardi", "mayhew", "oconner", "wat
 @click.option("--keep-good", is_flag=True, help="Leave out rows of the file that have a problem or a question.")
 @shared_options
 def command(setting: Setting, log_or_lifter: str | None, processes: int | None, answers: Any, **options: Any) -> None:
-    """Which simple rule would have foreseen the sessions best: a log replayed, nothing stored.
+    """Which rule would have foreseen the sessions best: a log replayed, nothing stored.
 
     Each session is foreseen from what was before it: how many repetitions could be done at each load that was then
     lifted, and the best 1RM of the session. A lifter of the log, any file that `import` reads, or nobody named for all.

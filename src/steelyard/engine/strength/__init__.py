@@ -1,0 +1,1 @@
+"""Latent strength: how strong today, how sure, and how it moves."""

@@ -1,0 +1,50 @@
+"""What the model takes for granted of people in general; `tune` finds better values for a club."""
+
+from msgspec import Struct
+
+
+class StrengthSettings(Struct, frozen=True, kw_only=True):
+    """Population settings. Levels in ln kg, time in weeks, counts in repetitions.
+
+    Where no source stands beside a value it was found on simulated lifters that nothing else is measured on.
+    """
+
+    level_mean: float = 4.1
+    level_spread: float = 0.5
+    exercise_spread: float = 0.45
+    relative_spread: float = 0.2
+    between_patterns: float = 0.7
+    slope_mean: float = 0.0045
+    slope_spread: float = 0.004
+    slope_weeks: float = 26.0
+    lasting_gain: float = 0.0005
+    slope_noise: float = 0.0012
+    level_noise: float = 0.004
+    exercise_noise: float = 0.006
+    novelty_gain: float = 0.01
+    novelty_noise: float = 0.02
+    novelty_sessions: float = 3.0
+    day_spread: float = 0.015
+    entry_spread: float = 0.012
+    steepness_spread: float = 0.22
+    own_steepness_spread: float = 0.15
+    set_noise: float = 0.6
+    set_noise_longer: float = 0.03
+    reserve_bias: float = 0.95
+    reserve_bias_spread: float = 0.7
+    reserve_noise: float = 0.6
+    reserve_noise_further: float = 0.25
+    habit_mean: float = 2.5
+    habit_spread: float = 1.2
+    habit_noise: float = 2.0
+    tiring: float = -0.008
+    tiring_spread: float = 0.008
+    layoff_from_weeks: float = 2.0
+    layoff_drift: float = -0.006
+    layoff_noise: float = 0.01
+    slip_share: float = 0.004
+    noise_scales: tuple[float, ...] = (0.75, 1.1, 1.7)
+    drift_scales: tuple[float, ...] = (0.4, 1.0, 2.5)
+
+
+DEFAULTS = StrengthSettings()
