@@ -157,7 +157,9 @@ class BodyByDose:
         # Too low by 0.95 on average (Halperin et al. 2022), nearly right at 1 to 3 (Refalo et al. 2023: -0.17, SD 1.0),
         # by 2.05, 3.65 and 5.15 at felt 1, 3 and 5 in sets of sixteen (Zourdos et al. 2021).
         short = (0.1 + 0.13 * left + 0.09 * long * left) * self._person.feels_short
-        return max(0.0, left - min(short, 0.8 * left + 0.2) + self._rng.normal(0.0, 0.4 + 0.2 * left))
+        felt = left - min(short, 0.8 * left + 0.2) + self._rng.normal(0.0, 0.4 + 0.2 * left)
+        # Our judgement: an easy set is wrongly felt, but nobody takes it for the last one possible.
+        return max(0.0, 0.3 * (left - 2.0), felt)
 
     def interrupt(self, what: str, days: int) -> None:
         """An event of life begins; an illness or an injury also weakens for some days after it."""

@@ -1,6 +1,8 @@
 """What a session tells of strength: each set as a likelihood along one direction of the state."""
 
+from collections.abc import Sequence
 from math import log, sqrt
+from statistics import median_low
 
 import numpy as np
 from msgspec import Struct
@@ -28,11 +30,15 @@ from .updates import at_least, measured, one_sided
 # Where the level of an exercise is known to about this share (ln), the curve is read half-way between what was expected
 # and what was done.
 KNOWN = 0.15
+# A reserve that is told by most; what is said beyond or below it counts by `reserve_slope` more or less.
+USUAL_RESERVE = 2.0
 FEWEST, MOST = 0.5, 45.0
 # Of the middle between made and missed attempts, beside how far they lie apart (our judgement).
 ATTEMPT_NOISE = 0.015
 # A made single lifts a whole repetition: its noise (ln) is that of the load alone (our judgement).
 SINGLE_NOISE = 0.012
+# Work sets of one session differ by less than this (ln), a slip of the pen by more; of two nobody knows which it is.
+ALIKE, LEAST_ALIKE = 0.5, 3
 
 
 class Aim(Struct, frozen=True):
@@ -56,6 +62,7 @@ def learn_session(posterior: Posterior, session: TrialSession) -> None:
             for trial in telling(entry):
                 learn_set(posterior, entry.key, trial)
         posterior.end_entry(entry.key)
+    posterior.end_session(session.on.toordinal())
 
 
 def _learn_attempts(posterior: Posterior, entry: ExerciseEntry) -> None:
@@ -69,12 +76,26 @@ def _learn_attempts(posterior: Posterior, entry: ExerciseEntry) -> None:
 def telling(entry: ExerciseEntry) -> list[Trial]:
     """The sets that tell something, in a fixed order.
 
-    Sets that were stopped were stopped for the same reason, so that the best of them tells as much as all.
+    Sets that were stopped were stopped for the same reason, so that the best of them tells as much as all. A set far
+    from the others of its session is a slip of the pen.
     """
-    told = [t for t in entry.trials if t.evidence != "bound" or t.told_up_to == LONGEST]
-    stopped = [t for t in entry.trials if t.evidence == "bound" and t.told_up_to < LONGEST and t.possible > 0]
-    best = max(stopped, key=lambda t: (ln_one_rm(t.load_kg, t.possible, "epley"), -t.order), default=None)
+    sets = _alike(entry.trials)
+    told = [t for t in sets if t.evidence != "bound" or t.told_up_to == LONGEST]
+    stopped = [t for t in sets if t.evidence == "bound" and t.told_up_to < LONGEST and t.possible > 0]
+    best = max(stopped, key=lambda t: (_plain(t), -t.order), default=None)
     return [*sorted(told, key=_canonical), *([best] if best is not None else [])]
+
+
+def _alike(trials: Sequence[Trial]) -> list[Trial]:
+    """Of three sets or more those near the middle one's load; the others are slips."""
+    if len(trials) < LEAST_ALIKE:
+        return list(trials)
+    middle = log(median_low(t.load_kg for t in trials))
+    return [t for t in trials if abs(log(t.load_kg) - middle) <= ALIKE]
+
+
+def _plain(trial: Trial) -> float:
+    return ln_one_rm(trial.load_kg, trial.possible, "epley")
 
 
 def _canonical(trial: Trial) -> tuple[int, float, int, int]:
@@ -89,14 +110,6 @@ def direction(posterior: Posterior, key: LineKey, order: int) -> tuple[list[int]
     places = [p for p, weight in zip(LEVELS, loadings, strict=True) if weight]
     weights = [weight for weight in loadings if weight]
     return [*places, place, DAY, ENTRY, TIRING], [*weights, 1.0, 1.0, 1.0, float(order - 1)]
-
-
-def reserve_error(reserve: float) -> float:
-    """By how much of the lifter's bias a reserve is told too low: more, the further from failure.
-
-    Zourdos et al. 2021, J Strength Cond Res 35(2S):S158-S165: by 2.05, 3.65, 5.15 at one, three, five left.
-    """
-    return 0.4 + 0.2 * reserve
 
 
 def learn_set(posterior: Posterior, key: LineKey, trial: Trial) -> None:
@@ -120,11 +133,15 @@ def _aim(posterior: Posterior, key: LineKey, trial: Trial) -> Aim:
     read_at = _read_at(posterior, curve, (places, weights), own, log(trial.load_kg), steepness, done)
     ratio, slope = curve.ratio(read_at), steepness * curve.slope(read_at)
     places, weights = [*places, STEEPNESS, own], [*weights, -ratio, -ratio]
+    posterior.note_reading(key, curve.ratio(done))
     target = log(trial.load_kg) + steepness * (curve.ratio(done) - ratio)
     variance = (s.set_noise + s.set_noise_longer * done) ** 2 + 1 / 12
     if trial.evidence == "reserve":
         reserve = float(trial.possible - trial.reps)
-        places, weights = [*places, BIAS], [*weights, -slope * reserve_error(reserve)]
+        # The lifter's bias is one number for all reserves. Were it to grow with them, it would be read off how reserves
+        # vary from set to set, and that is mostly noise: who says four has often misjudged upwards.
+        places, weights = [*places, BIAS], [*weights, -slope]
+        target += slope * s.reserve_slope * (reserve - USUAL_RESERVE)
         variance += (s.reserve_noise + s.reserve_noise_further * reserve) ** 2
     elif trial.evidence == "bound" and trial.told_up_to < LONGEST:
         places, weights = [*places, HABIT], [*weights, -slope]

@@ -10,7 +10,7 @@ from msgspec import Struct
 from steelyard.engine.arrays import Floats
 from steelyard.engine.curve import ratio_table
 
-from .learning import direction, reserve_error
+from .learning import direction
 from .normal import cumulative
 from .posterior import BIAS, LEVELS, SLOPES, STEEPNESS, STEEPNESS_LEAST, STEEPNESS_MOST, TIRING, Posterior
 from .relations import LineKey
@@ -22,6 +22,9 @@ LOST_SHARE = 0.004
 LEAST_WEIGHT = 0.002
 # Steele et al. 2022: strength grows with the logarithm of time; half a year is where it bends (our judgement).
 BEND_WEEKS = 26.0
+# Found on simulated lifters, so that ranges of the 1RM hold the truth as often as they say: people's steepness as far
+# as no set can tell it, and repetitions by which reserves and habits are wrong for good.
+CURVE_DOUBT, RESERVE_DOUBT = 0.22, 1.0
 FURTHEST = timedelta(weeks=104)
 _NODES, _SHARES = np.polynomial.hermite_e.hermegauss(15)
 
@@ -84,8 +87,8 @@ def _reached(posterior: Posterior, key: LineKey, ln_load: float, order: int, res
     mean, variance, with_state = (part[cells] for part in posterior.along(*direction(posterior, key, order)))
     own = posterior.place_of(key) + 1
     m, p = posterior.means[cells], posterior.covariance[cells]
-    steep = m[:, STEEPNESS] + m[:, own]
-    scale = np.clip(steep, STEEPNESS_LEAST, STEEPNESS_MOST)[:, None]
+    steep = np.clip(m[:, STEEPNESS] + m[:, own], STEEPNESS_LEAST, STEEPNESS_MOST)
+    scale = steep[:, None]
     noise = s.set_noise + s.set_noise_longer * np.arange(1, LONGEST + 2)
     expected = mean[:, None] - steep[:, None] * ratios
     spread = (
@@ -94,7 +97,7 @@ def _reached(posterior: Posterior, key: LineKey, ln_load: float, order: int, res
         + (p[:, STEEPNESS, STEEPNESS] + p[:, own, own] + 2 * p[:, STEEPNESS, own])[:, None] * ratios**2
     )
     if reserve is not None:
-        on_bias = -slopes * reserve_error(reserve) * scale
+        on_bias = -slopes * scale
         expected = expected + m[:, BIAS, None] * on_bias
         spread = (
             spread
@@ -113,36 +116,56 @@ def chance_to_complete(posterior: Posterior, key: LineKey, load_kg: float, repet
 
     Sets share the day's form; what each further set costs is part of what is known of the lifter.
     """
-    s = posterior.settings
-    curve, own = posterior.relations[key].curve, posterior.place_of(key) + 1
-    total = 0.0
-    for cell, weight in enumerate(posterior.weights):
-        if weight <= LEAST_WEIGHT:
-            continue
-        steep = float(np.clip(posterior.means[cell, [STEEPNESS, own]].sum(), STEEPNESS_LEAST, STEEPNESS_MOST))
-        places, values = direction(posterior, key, 1)
-        ratio = curve.ratio(float(max(repetitions)))
-        mean, variance, _ = posterior.along([*places, STEEPNESS, own], [*values, -ratio, -ratio])
-        form = mean[cell] + sqrt(max(float(variance[cell]), 0.0)) * _NODES
-        chance = np.ones(len(_NODES))
-        for order, count in enumerate(repetitions):
-            tired = posterior.means[cell, TIRING] * order
-            noise = (
-                steep * curve.slope(float(count)) * (s.set_noise + s.set_noise_longer * count) * posterior.noise[cell]
-            )
-            more = steep * (curve.ratio(float(count)) - ratio)
-            chance *= cumulative((form + tired - more - log(load_kg)) / noise)
-        total += weight * float(chance @ _SHARES) / float(_SHARES.sum())
-    return min(max(total, 0.0), 1.0)
+    shares = [
+        weight * _completed(posterior, cell, key, log(load_kg), repetitions)
+        for cell, weight in enumerate(posterior.weights)
+        if weight > LEAST_WEIGHT
+    ]
+    return float(min(max(sum(shares), 0.0), 1.0))
+
+
+def _completed(posterior: Posterior, cell: int, key: LineKey, ln_load: float, repetitions: Sequence[int]) -> float:
+    """The chance under one cell, over the form of the day; more is never likelier than less."""
+    s, curve, own = posterior.settings, posterior.relations[key].curve, posterior.place_of(key) + 1
+    raw = float(posterior.means[cell, STEEPNESS] + posterior.means[cell, own])
+    steep = min(max(raw, STEEPNESS_LEAST), STEEPNESS_MOST)
+    places, weights = direction(posterior, key, 1)
+    ratio = curve.ratio(float(max(repetitions)))
+    mean, variance, _ = posterior.along([*places, STEEPNESS, own], [*weights, -ratio, -ratio])
+    middle = float(mean[cell]) + (raw - steep) * ratio
+    form = middle + sqrt(max(float(variance[cell]), 0.0)) * _NODES
+    chance = np.ones(len(_NODES))
+    for order, most in enumerate(repetitions):
+        tired = float(posterior.means[cell, TIRING]) * order
+        counts = np.arange(1, most + 1)
+        ratios = np.array([curve.ratio(float(count)) for count in counts])
+        slopes = np.array([curve.slope(float(count)) for count in counts])
+        noise = steep * slopes * (s.set_noise + s.set_noise_longer * counts) * posterior.noise[cell]
+        z = (form[:, None] + tired + steep * (ratio - ratios) - ln_load) / noise
+        chance *= cumulative(z).min(axis=1)
+    return float(chance @ _SHARES / _SHARES.sum())
 
 
 def level_of(posterior: Posterior, key: LineKey, weeks_ahead: float = 0.0) -> Level:
-    """The 1RM of an exercise, rested and on a usual day, now or in weeks to come if training goes on as it did."""
+    """The 1RM of an exercise, rested and on a usual day, now or in weeks to come if training goes on as it did.
+
+    Its range holds the doubt of the curve between the repetitions that are trained and a single one, and of reserves:
+    both shift every set alike, so that no number of sets takes them away. Singles do.
+    """
     mean, variance = _ahead(posterior, key, weeks_ahead)
+    variance = variance + _unseen_doubt(posterior, key)
     weights = posterior.weights
     middle = float(weights @ mean)
     spread = sqrt(float(weights @ (variance + (mean - middle) ** 2)))
     return Level(*(exp(middle + z * spread) for z in (0.0, -1.2816, 1.2816, -1.96, 1.96)))
+
+
+def _unseen_doubt(posterior: Posterior, key: LineKey) -> float:
+    """Variance (ln) of what sets of several repetitions leave open of a single one."""
+    ratio = posterior.read_at.get(key, 0.0)
+    curve = posterior.relations[key].curve if key in posterior.relations else None
+    reserve = RESERVE_DOUBT * curve.slope(curve.repetitions_at(ratio)) if curve is not None and ratio > 0 else 0.0
+    return (CURVE_DOUBT * ratio) ** 2 + reserve**2
 
 
 def gain_a_week(posterior: Posterior, key: LineKey) -> tuple[float, float, float]:

@@ -15,6 +15,12 @@ from .settings import StrengthSettings
 # how far from failure sets without a reserve end; what each further set costs; the day's form; the entry's own.
 LEVELS, SLOPES = [0, 2, 4], [1, 3, 5]
 STEEPNESS, BIAS, HABIT, TIRING, DAY, ENTRY, FIRST_EXERCISE = 6, 7, 8, 9, 10, 11, 12
+# After half a year nothing more is taken off (our judgement; nothing is published beyond some weeks).
+LONGEST_LOSS_WEEKS = 26.0
+# Nobody stops a set by so much after it is over: the habit stays at or above this (repetitions).
+LEAST_HABIT = 0.0
+# How quickly the usual place on the curve follows what is done.
+FOLLOWS = 0.15
 # Nobody is flatter or steeper than this against the published curve (our judgement).
 STEEPNESS_LEAST, STEEPNESS_MOST = 0.3, 2.5
 
@@ -49,6 +55,9 @@ class Posterior:
         self.odd: dict[LineKey, tuple[int, float]] = {}
         self.day: int | None = None
         self.watcher: Watcher | None = None
+        # The day of the last session, and for each exercise the mean ratio (ln 1RM / load) at which its sets were read.
+        self.trained: int | None = None
+        self.read_at: dict[LineKey, float] = {}
         # Whether what was seen so far were meets only: then the lifter trains unseen, and a gap is no layoff.
         self.is_unseen = True
         self._begin()
@@ -103,7 +112,8 @@ class Posterior:
     def pass_time(self, day: int) -> None:
         """Let the days go by since the last session, and forget that day's form."""
         s = self.settings
-        weeks = 0.0 if self.day is None else (day - self.day) / 7
+        since = day if self.day is None else self.day
+        weeks = (day - since) / 7
         self.day = day
         self._renew(DAY, s.day_spread)
         if weeks <= 0:
@@ -118,12 +128,21 @@ class Posterior:
         self.covariance = step @ self.covariance @ step.T
         self.means[:, LEVELS] += s.lasting_gain * weeks
         self._add_noise(weeks, fading)
-        off = max(weeks - s.layoff_from_weeks, 0.0)
-        if off and not self.is_unseen:
-            self.means[:, LEVELS] += s.layoff_drift * min(off, 26.0)
-            self._add_levels((s.layoff_noise**2) * off)
+        self._lose(since, day)
         if self.watcher is not None:
             self.watcher.passed(*before, step)
+
+    def _lose(self, since: int, day: int) -> None:
+        """What a layoff takes between two days, however often is asked in between."""
+        s, trained = self.settings, since if self.trained is None else self.trained
+
+        def off(on: int) -> float:
+            return min(max((on - trained) / 7 - s.layoff_from_weeks, 0.0), LONGEST_LOSS_WEEKS)
+
+        weeks = off(day) - off(since)
+        if weeks > 0 and not self.is_unseen:
+            self.means[:, LEVELS] += s.layoff_drift * weeks
+            self._add_levels(s.layoff_noise**2 * weeks)
 
     def _add_noise(self, weeks: float, fading: float) -> None:
         s, tau = self.settings, self.settings.slope_weeks
@@ -176,6 +195,16 @@ class Posterior:
         values = np.array(weights)
         with_state = self.covariance[:, :, places] @ values
         return self.means[:, places] @ values, with_state[:, places] @ values, with_state
+
+    def note_reading(self, key: LineKey, ratio: float) -> None:
+        """Where on the curve the exercise is usually trained."""
+        usual = self.read_at.get(key, ratio)
+        self.read_at[key] = usual + FOLLOWS * (ratio - usual)
+
+    def end_session(self, day: int) -> None:
+        """A session is over."""
+        self.trained = day
+        np.maximum(self.means[:, HABIT], LEAST_HABIT, out=self.means[:, HABIT])
 
     def doubt(self, key: LineKey, variance: float) -> None:
         """The level of an exercise may be elsewhere."""

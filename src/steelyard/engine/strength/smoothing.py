@@ -66,9 +66,8 @@ class Trail:
             self._end_day()
         after = self._posterior.covariance.copy()
         after[:, place, :] = after[:, :, place] = 0.0
-        step = np.eye(after.shape[1])
-        step[place, place] = 0.0
-        self._go_on(self._posterior.means, self._posterior.covariance, step, self._posterior.means, after)
+        means = self._posterior.means
+        self._go_on(means, self._posterior.covariance, np.eye(after.shape[1]), means, after)
 
     def drifts(self, place: int, gain: float, variance: float) -> None:
         """See `Watcher`."""

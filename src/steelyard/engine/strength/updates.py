@@ -23,6 +23,8 @@ EASY_SHARE, EASY_WIDTH = 0.2, 0.15
 # Nothing that is seen once makes anything more certain than by this share.
 LEAST_LEFT = 1e-3
 TINY = 1e-300
+# A set that was stopped so far (ln) under what was expected is no easy set any more: a slip, or the level was one.
+FAR_BELOW = 0.6
 
 
 def measured(
@@ -97,9 +99,12 @@ def at_least(
     """
     mean, variance, with_state = posterior.along(places, weights)
     total, error = variance + spread**2, target - mean
-    if (error > ODD * np.sqrt(total)).all():
+    is_above = (error > ODD * np.sqrt(total)).all()
+    is_far_below = (error < -np.maximum(ODD * np.sqrt(total), FAR_BELOW)).all()
+    if is_above or is_far_below:
         measured(posterior, key, places, weights, target, spread)
         return
+    posterior.odd.pop(key, None)
     near = (1 - EASY_SHARE) * np.exp(-0.5 * error**2 / total) / np.sqrt(total)
     easy = EASY_SHARE * cumulative(-error / np.sqrt(total)) / EASY_WIDTH
     share = near / (near + easy + TINY)
