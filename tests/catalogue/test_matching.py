@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from tests.catalogue.written_names import MUST_ASK, meant
 
 from steelyard.catalogue import catalogue
-from steelyard.catalogue.matching import MOST_ALTERNATIVES, NEAR_SCORE, NameMatch, match_name
+from steelyard.catalogue.matching import MOST_ALTERNATIVES, NEAR_SCORE, NameMatch, looks_like_exercise, match_name
 from steelyard.catalogue.spelling import words_of
 from steelyard.engine.exercises import folded_name, own_exercise
 
@@ -132,6 +132,29 @@ def test_machines_and_grips_are_histories_of_their_own(written: str, code: str, 
     assert (found.sure, found.exercise, found.implement) == (True, code, implement)
 
 
+@pytest.mark.parametrize(
+    ("written", "meant"),
+    [
+        ("Enge Latzug", "close-grip-pulldown"),
+        ("Enge Latzugg", "close-grip-pulldown"),
+        ("Latzug enge", "close-grip-pulldown"),
+        ("lat pulldown close", "close-grip-pulldown"),
+        ("narrow pulldown", "close-grip-pulldown"),
+    ],
+)
+def test_a_grip_that_nearly_names_another_exercise_is_asked(written: str, meant: str) -> None:
+    found = match(written)
+    assert not found.sure
+    assert found.exercise is None
+    assert {meant, "lat-pulldown"} <= {a.code for a in found.alternatives}
+    assert found.score == max(a.score for a in found.alternatives) == found.alternatives[0].score
+
+
+@pytest.mark.parametrize("written", ["Leg press (narow)", "Leg press (wied)", "Latzug (engg)", "leg press (singe)"])
+def test_a_slip_in_brackets_is_no_machine(written: str) -> None:
+    assert not match(written).sure
+
+
 def test_a_number_beside_a_free_bar_is_asked() -> None:
     found = match("Bench press #2")
     assert (found.sure, found.exercise, found.implement) == (False, "bench-press", "2")
@@ -191,6 +214,11 @@ def test_what_is_no_lifting_has_no_parent() -> None:
         assert (match(written).parent, match(written).alternatives) == (None, ())
 
 
+@pytest.mark.parametrize(("text", "is_one"), [("t", False), ("L", False), ("DL", True), ("row", True), ("Lunge", True)])
+def test_a_letter_or_two_look_like_an_exercise_only_where_they_are_its_name(text: str, is_one: bool) -> None:
+    assert looks_like_exercise(text, catalogue()) is is_one
+
+
 def test_an_own_exercise_is_found_in_a_catalogue_that_has_it() -> None:
     mine = own_exercise("own-1", "Zottman hammer thing", catalogue()["dumbbell-curl"])
     found = match_name("zottman-hammer things", catalogue().extended([mine]))
@@ -218,6 +246,20 @@ def test_every_name_of_the_catalogue_is_sure(named: tuple[object, str]) -> None:
     assert found.sure
     assert catalogue()[str(found.exercise)] is named[0]
     assert (found.score, found.implement) == (100, None)
+
+
+@pytest.mark.parametrize("at", range(2))
+def test_a_slip_is_never_surely_another_exercise(at: int) -> None:
+    """Each word of each name once without its last letter, and once without its last but one."""
+    wrong = []
+    named = {words_of(name): exercise.code for exercise, name in NAMES}
+    for exercise, name in NAMES:
+        for word in dict.fromkeys(name.split()):
+            slip = name.replace(word, word[: len(word) - 1 - at] + word[len(word) - at :], 1)
+            found = match(slip)
+            if len(word) > 3 and found.sure and found.exercise not in {exercise.code, named.get(words_of(slip))}:
+                wrong.append((name, slip, found.exercise, found.implement))
+    assert wrong == []
 
 
 @given(st.sampled_from(NAMES), st.data())

@@ -323,3 +323,11 @@ def test_progress_is_told_in_bytes(tmp_path: Path) -> None:
     assert len(heard) > 3
     assert heard == sorted(heard)
     assert heard[-1] == (path.stat().st_size, path.stat().st_size)
+
+
+def test_a_semicolon_in_each_line_of_words_parts_no_table_of_many_commas(tmp_path: Path) -> None:
+    rows = ["date,lifter,exercise,pain,note,kg,reps", "2026-11-02,Ada,Squat,knee;left,,60,8"]
+    rows += ['2026-11-04,Ada,Squat,knee;left,"slow', 'and tired",60,8']
+    found = opened(tmp_path, "\n".join(rows))
+    assert found.separator == ","
+    assert [len(row.cells) for row in found.grids[0].rows] == [7, 7, 7]

@@ -7,6 +7,8 @@ from tests.exchange.grids import brief, keys, read_opened, read_sheet, workbook
 
 from steelyard.exchange.grid import Cell
 
+NOV_2 = date(2026, 11, 2)
+
 DAY = date(2026, 11, 2)
 HEADER: list[Cell] = ["Date", "Exercise", "Reps", "kg"]
 NOTHING: list[Cell] = []
@@ -110,3 +112,29 @@ def test_a_name_that_is_left_out_below_itself_and_said_again_on_the_next_day_car
     for day, name in ((2, "Bo"), (4, "Bo"), (6, "Cy"), (9, "Cy"), (11, "Cy")):
         days += [[date(2026, 11, day), name, "Bench press", 5, 50], again]
     assert [name for name, _ in whose(header, *days, lifter=None)] == ["Bo"] * 4 + ["Cy"] * 6
+
+
+def side_by_side(*rows: list[Cell]) -> list[list[Cell]]:
+    """An exercise column at the left, and a pair of columns below each name."""
+    return [["Open group, autumn"], ["", "Ada", "", "Bo", ""], ["", "kg", "reps", "kg", "reps"], [NOV_2], *rows]
+
+
+def test_names_above_pairs_of_columns_share_the_exercises_at_their_left() -> None:
+    rows = side_by_side(["Squat", 60, "3x5", 80, "5/5/4"], ["Bench press", 40, "2x5", "sick", ""])
+    asked = read_sheet(*rows, lifter=None)
+    assert keys(asked) == ["titles"]
+    assert asked.questions[0].examples == ("Ada", "Bo")
+    reading = read_sheet(*rows, lifter=None, answers={"titles": "lifter"}, unit="kg")
+    assert [(lifter, name, count) for lifter, _, name, count in brief(reading)] == [
+        *[("Ada", "Squat", "5 x 60kg")] * 3,
+        *[("Ada", "Bench press", "5 x 40kg")] * 2,
+        *[("Bo", "Squat", f"{n} x 80kg") for n in (5, 5, 4)],
+    ]
+    assert any("sick" in p.value for p in reading.passed_over)
+
+
+def test_what_is_no_name_above_pairs_parts_nothing() -> None:
+    rows = side_by_side(["Squat", 60, 5, 62.5, 5])
+    rows[1] = ["", "Set 1", "", "Set 2", ""]
+    reading = read_sheet(*rows)
+    assert [(s.lifter, s.body.reps) for s in reading.sets] == [("Ada", 5), ("Ada", 5)]

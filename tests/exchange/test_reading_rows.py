@@ -99,7 +99,7 @@ PROBLEMS = [
     ("2026-11-02,Squat,1e3,5,,,,,", "kg", "1e3", "not a load", "62.5"),
     ("2026-11-02,Squat,6250,5,,,,,", "kg", "6250", "more than 2000", "check"),
     ("2026-11-02,Squat,75%,5,,,,,", "kg", "75%", "share of a maximum", "was lifted"),
-    ("2026-11-02,Squat,2x24,5,,,,,", "kg", "2x24", "not a load", "as one set has it"),
+    ("2026-11-02,Squat,3x24,5,,,,,", "kg", "3x24", "not a load", "as one set has it"),
     ("2026-11-02,Squat,100,5.5,,,,,", "reps", "5.5", "whole number of repetitions", "0 for a missed lift"),
     ("2026-11-02,Squat,100,,,,,,", "reps", "", "whole number of repetitions", "0 for a missed lift"),
     ("2026-11-02,Squat,100,-1,,,,,", "reps", "-1", "nothing of repetitions", "3x8"),

@@ -38,6 +38,9 @@ def shown(one: SaidSet) -> str:
 
 
 CELLS = [
+    ("10 each side x3", ["10 each"] * 3),
+    ("12 per leg x 2", ["12 each"] * 2),
+    ("8 je Seite x3 20kg", ["8 each 20kg"] * 3),
     ("3x8@60kg", ["8 60kg"] * 3),
     ("3 x 8 x 60", ["8 60"] * 3),
     ("3×8 @ 60", ["8 60"] * 3),

@@ -18,7 +18,7 @@ from rapidfuzz.distance import OSA
 from steelyard.engine.exercises import Catalogue, Exercise, folded_name
 
 from .spelling import Words, settled, words_of
-from .variations import VARIATION_WORDS, Part, Side, readings, side_of
+from .variations import VARIATION_WORDS, Part, Side, readings, said_otherwise, side_of
 
 MOST_ALTERNATIVES = 5
 NEAR_SCORE = 95.0
@@ -29,7 +29,7 @@ PARENT_FROM = 40.0
 # A name of which all written words are part is at least as near as this (our judgement).
 PART_FROM = 75.0
 _FAR = 80.0
-_SHORTEST_WORD, _LONG_WORD, _LONG_NAME = 4, 8, 7
+_SHORTEST_NAME, _SHORTEST_WORD, _LONG_WORD, _LONG_NAME = 3, 4, 8, 7
 _IMPLEMENTS = frozenset({"barbell", "dumbbell", "kettlebell", "cable", "machine", "guided", "ez", "bodyweight"})
 # Words of training that name no exercise here: never a slip of the pen.
 _OTHER_WORDS = frozenset(
@@ -129,7 +129,8 @@ def _index(catalogue: Catalogue) -> _Index:
 def looks_like_exercise(text: str, catalogue: Catalogue) -> bool:
     """Whether a text is the name of an exercise, or near enough to some that a person would take it for one."""
     match = match_name(text, catalogue)
-    return match.sure or bool(match.alternatives and match.alternatives[0].score >= NAME_FROM)
+    is_long = sum(map(str.isalpha, text)) >= _SHORTEST_NAME
+    return match.sure or bool(is_long and match.alternatives and match.alternatives[0].score >= NAME_FROM)
 
 
 def match_name(
@@ -159,6 +160,8 @@ def _exact(written: str, parts: tuple[Part, ...], index: _Index, side: Side | No
         codes = index.meant(part.words)
         if len(codes) == 1:
             (code,) = codes
+            if others := _otherwise(part.whole, index) - codes:
+                return _between(written, part, (*sorted(others), code), index, side)
             return _found(written, index.exercises[code], part, index, side, 100.0)
         if codes:
             return None
@@ -171,10 +174,33 @@ def _near(written: str, parts: tuple[Part, ...], index: _Index, side: Side | Non
         meant = {code for words in _corrected(part.words, index) for code in index.meant(words)}
         if len(meant) == 1:
             (code,) = meant
+            whole = {c for words in _corrected(part.whole, index) for c in _otherwise(words, index)}
+            if others := whole - meant:
+                return _between(written, part, (*sorted(others), code), index, side)
             return _found(written, index.exercises[code], part, index, side, NEAR_SCORE)
         if meant:
             return None
     return None
+
+
+def _otherwise(whole: Words, index: _Index) -> set[str]:
+    """The exercises that a name means whose variation is said in another way, or was a slip of the pen."""
+    return {code for words in said_otherwise(whole, index.known_words) for code in index.meant(settled(words))}
+
+
+def _between(written: str, part: Part, codes: tuple[str, ...], index: _Index, side: Side | None) -> NameMatch:
+    """An exercise with a variation, where a word nearly names another exercise: a person chooses."""
+    nearest = _alternatives(part.words, index)
+    chosen = tuple(Alternative(c, NEAR_SCORE, index.exercises[c].name["en"]) for c in codes)
+    rest = tuple(a for a in nearest if a.code not in codes and a.score < NEAR_SCORE)
+    return NameMatch(
+        written=written,
+        score=NEAR_SCORE,
+        implement=", ".join(part.apart) or None,
+        side=side,
+        alternatives=(*chosen, *rest)[:MOST_ALTERNATIVES],
+        parent=codes[0],
+    )
 
 
 def _found(written: str, exercise: Exercise, part: Part, index: _Index, side: Side | None, score: float) -> NameMatch:

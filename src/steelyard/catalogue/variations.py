@@ -1,9 +1,12 @@
 """What in a written name keeps a history of its own within an exercise: machine, grip, stance, tempo; and the side."""
 
 import re
+from collections.abc import Iterator
 from typing import Literal
 
 from msgspec import Struct
+from rapidfuzz import process
+from rapidfuzz.distance import OSA
 
 from .spelling import Words, words_of
 
@@ -82,6 +85,7 @@ _NUMBER = re.compile(
     rf"|(?P<machine>\b{_MACHINE})\s*(?P<plain>\d{{1,3}}[a-z]?)\b|(?<=\w)\s+\(?(?P<last>\d{{1,2}})\)?\s*(?=$|[(\[])",
     re.IGNORECASE,
 )
+_SHORTEST_SLIP = 4
 _BRACKETS = re.compile(r"[(\[{]([^()\[\]{}]*)[)\]}]")
 _SIDES: dict[str, Side] = {
     **dict.fromkeys(("left", "links", "link", "linker", "l"), "left"),
@@ -90,11 +94,12 @@ _SIDES: dict[str, Side] = {
 
 
 class Part(Struct, frozen=True):
-    """The words that may name the exercise, and what is kept apart from it."""
+    """The words that may name the exercise, and what is kept apart from it; `whole` are both, where words are."""
 
     words: Words
     apart: tuple[str, ...] = ()
     is_numbered: bool = False
+    whole: Words = ()
 
 
 def side_of(words: Words) -> tuple[Words, Side | None]:
@@ -132,7 +137,25 @@ def without_variations(part: Part) -> Part:
                 words = words[:place] + words[place + len(phrase) :]
                 labels += [label] if label else []
                 break
-    return Part(words, tuple(dict.fromkeys(labels)), part.is_numbered)
+    return Part(words, tuple(dict.fromkeys(labels)), part.is_numbered, part.words if words != part.words else ())
+
+
+def said_otherwise(words: Words, known_words: frozenset[str]) -> Iterator[Words]:
+    """The words with one variation said in another way, or with what it may be a slip of."""
+    for phrase, label in _PHRASES:
+        for place in range(len(words) - len(phrase) + 1):
+            if words[place : place + len(phrase)] == phrase:
+                others = [other for other, meant in _PHRASES if meant == label and other != phrase]
+                others += [(other,) for other in nearly(phrase[0], known_words)] if len(phrase) == 1 else []
+                yield from (words[:place] + other + words[place + len(phrase) :] for other in others)
+
+
+def nearly(word: str, known_words: frozenset[str]) -> list[str]:
+    """The words of exercises and variations that are one edit away from a word and begin like it."""
+    if len(word) < _SHORTEST_SLIP:
+        return []
+    near = process.extract(word, known_words | VARIATION_WORDS, scorer=OSA.distance, score_cutoff=1, limit=None)
+    return sorted(other for other, distance, _ in near if distance and other[0] == word[0])
 
 
 def _numbered(written: str) -> tuple[tuple[str, str | None], ...]:
@@ -154,6 +177,7 @@ def _is_foreign(words: Words, known_words: frozenset[str]) -> bool:
         or w in VARIATION_WORDS
         or any(map(str.isdigit, w))
         or _abbreviates(w, known_words)
+        or nearly(w, known_words)
         for w in words
     )
 

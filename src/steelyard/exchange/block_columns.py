@@ -10,6 +10,7 @@ from .cell_text import text_of
 from .grid import Cell, Row
 from .header_rows import REPEATABLE, heading_kind, set_number_of, small_number
 from .headers import HeaderWord, Role, header_word, unknown_word
+from .named_groups import Parts, named_groups
 
 MOST_SAMPLED = 500
 MOST_GROUP_COLUMNS = 12
@@ -25,6 +26,8 @@ def beside(block: Block, is_exercise: IsExercise) -> list[Block]:
     exercises = [i for i, c in enumerate(columns) if c.word.role == "exercise" and not c.heading_kind]
     if len(exercises) > 1:
         return _cut(block, columns, [0, *(_start_of(columns, number) for number in exercises[1:])])
+    if parts := named_groups(block, columns, is_exercise):
+        return _by_names(block, columns, parts)
     if starts := _alike(columns):
         return _cut(block, columns, starts)
     block.columns = numbered(columns)
@@ -64,6 +67,18 @@ def _cut(block: Block, columns: list[Column], starts: list[int]) -> list[Block]:
         titles = tuple(t for t in block.titles if _is_above(t, low, high, block.titles))
         others = frozenset(c.index for c in columns) - {c.index for c in own}
         out.append(structs.replace(block, columns=numbered(own), titles=titles, part=part, others=others))
+    return out
+
+
+def _by_names(block: Block, columns: list[Column], parts: Parts) -> list[Block]:
+    """The block as one part for each name, which stands above its own part only."""
+    row = block.header_rows[0].number - 1
+    out: list[Block] = []
+    for part, (letters, own) in enumerate(parts):
+        titles = tuple(t for t in block.titles if t.row != row or t.column == letters)
+        others = frozenset(c.index for c in columns) - {c.index for c in own}
+        beyond = max(c.index for c in columns) + 1
+        out.append(structs.replace(block, columns=own, titles=titles, part=part, others=others, beyond=beyond))
     return out
 
 

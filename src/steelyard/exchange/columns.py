@@ -9,21 +9,27 @@ from msgspec import structs
 from steelyard.engine.exercises import folded_name
 from steelyard.wording.message import tell
 
-from .blocks import Block, Column, is_empty
+from .blocks import Block, Column, filled, is_empty
 from .cell_text import text_of
+from .cells import CellRefused
 from .date_words import day_number, is_day, is_serial, week_named, weekday_named
 from .findings import Findings
 from .found import Choice, Place
 from .grid import Cell
 from .headers import HeaderWord, Role, kind_named, unit_named
+from .json_sets import join_columns
+from .load_cells import read_load_cell
+from .made_lifts import made_said
 from .numbers import number
+from .role_names import role_name
 from .set_tokens import looks_like_sets
-from .titles import is_total
+from .ticked_plans import TICKS
+from .titles import is_rule, is_total
 
 SAMPLE = 400
 _ASKED: tuple[Role, ...] = (
     "exercise", "sets", "reps", "load", "set-cell", "rpe", "rir", "note", "lifter", "date", "day", "seconds", "metres",
-    "body-mass", "side", "session", "pain", "technique", "missed", "tempo", "rest", "unit", "implement",
+    "body-mass", "side", "session", "pain", "technique", "made", "missed", "tempo", "rest", "unit", "implement",
     "kind", "ignore",
 )  # fmt: skip
 _ONE_A_ROW: frozenset[Role] = frozenset({
@@ -58,9 +64,28 @@ def _settle_block(block: Block, numbering: Mapping[str, set[str]], is_exercise: 
         settled.append(structs.replace(column, word=structs.replace(column.word, role=role)))
     if any(c.word.role == "unknown" for c in settled):
         settled = [_inferred(c, settled, samples.get(c.index, []), is_exercise) for c in settled]
+    settled = settled if _is_titled(block, is_exercise) else _machines_named(settled)
     settled = [_asked(c, samples.get(c.index, []), findings) if c.word.role == "unknown" else c for c in settled]
+    if block.is_json:
+        settled = join_columns(block, settled, _ONE_A_ROW)
     row = block.header_rows[-1].number if block.header_rows else 0
     block.columns = _without_doubles(settled, samples, findings, block.sheet, row)
+
+
+def _is_titled(block: Block, is_exercise: IsExercise) -> bool:
+    """Whether an exercise stands above the table, or alone between its rows."""
+    alone = [cells[0][1] for row in block.rows[:SAMPLE] if len(cells := filled(row)) == 1]
+    return any(is_exercise(text_of(cell)) for cell in (*(title.text for title in block.titles), *alone))
+
+
+def _machines_named(columns: list[Column]) -> list[Column]:
+    """Where no column holds exercises, those of a column of machines are what was done."""
+    has_exercise = any(c.word.role == "exercise" or c.heading_kind == "exercise" for c in columns)
+    machines = [c for c in columns if c.word.role == "implement"]
+    if has_exercise or len(machines) != 1:
+        return columns
+    named = structs.replace(machines[0], word=HeaderWord(role="exercise"))
+    return [named if c is machines[0] else c for c in columns]
 
 
 def _samples(block: Block) -> dict[int, list[Cell]]:
@@ -74,7 +99,7 @@ def _samples(block: Block) -> dict[int, list[Cell]]:
             if not missing or len(row.cells) <= min(missing):
                 continue
         first = next((c for c in row.cells if not is_empty(c)), "")
-        if isinstance(first, str) and (is_total(first) or first.startswith("#")):
+        if isinstance(first, str) and (is_total(first) or is_rule(first) or first.startswith("#")):
             continue
         for index in wanted:
             if index < len(row.cells) and not is_empty(row.cells[index]) and (index, row.cells[index]) not in headers:
@@ -119,9 +144,27 @@ def _settled(column: Column, cells: Sequence[Cell], filled_roles: set[Role], is_
         (role in {"sets", "set-number"}, _is_set_like, 0.3, "set-cell"),
         (role in {"sets", "set-number"}, _is_number, 0.5, "set-number"),
         (role == "kind", lambda c: kind_named(text_of(c)) is None, 0.7, "note"),
-        (role == "set-cell" and is_plain, lambda c: not _has_digit(c), 0.7, "unknown"),
+        (role == "made", lambda c: made_said(text_of(c)) is None, 0.3, "unknown"),
+        (
+            role == "set-cell" and is_plain,
+            lambda c: not _has_digit(c) and text_of(c).casefold() not in TICKS,
+            0.7,
+            "unknown",
+        ),
     )
     return next((found for applies, holds, least, found in checks if applies and _share(cells, holds) > least), role)
+
+
+def _is_named(cell: Cell, is_exercise: IsExercise) -> bool:
+    """Whether a cell names an exercise, and is no load (`pin 9` is near to more than one lift)."""
+    text = text_of(cell)
+    if not is_exercise(text):
+        return False
+    try:
+        read_load_cell(text, ".")
+    except CellRefused:
+        return True
+    return False
 
 
 def _is_words(cell: Cell) -> bool:
@@ -135,6 +178,10 @@ def _is_clock(cell: Cell) -> bool:
 
 def _has_digit(cell: Cell) -> bool:
     return not isinstance(cell, str) or any(map(str.isdigit, cell))
+
+
+def _is_tick(cell: Cell) -> bool:
+    return text_of(cell).casefold() in TICKS
 
 
 def _numbering(blocks: Sequence[Block]) -> dict[str, set[str]]:
@@ -188,7 +235,7 @@ def _inferred(column: Column, columns: list[Column], cells: Sequence[Cell], is_e
     roles = {c.word.role for c in columns}
     role: Role = "unknown"
     is_matrix = any(c.heading_kind in {"date", "label"} for c in columns)
-    if ("exercise" not in roles and _share(cells, lambda c: is_exercise(text_of(c))) >= 0.5) or (
+    if ("exercise" not in roles and _share(cells, lambda c: _is_named(c, is_exercise)) >= 0.5) or (
         "exercise" not in roles and is_matrix and column.index == columns[0].index and _share(cells, _is_words) > 0.8
     ):
         role = "exercise"
@@ -241,51 +288,6 @@ def _without_doubles(
 
 def _ordinal(columns: list[Column], column: Column) -> int:
     return sum(c.word.role == column.word.role for c in columns[: columns.index(column) + 1])
-
-
-def role_name(role: Role) -> str:
-    """A role in words."""
-    return {
-        "exercise": tell("the exercise"),
-        "sets": tell("how many sets"),
-        "set-number": tell("the number of the set"),
-        "reps": tell("repetitions"),
-        "load": tell("the load"),
-        "load-kg": tell("the load in kg"),
-        "load-typed": tell("the load as typed"),
-        "set-cell": tell("whole sets, such as 3x8 @ 60"),
-        "rpe": tell("effort as RPE"),
-        "rir": tell("repetitions in reserve"),
-        "effort": tell("effort"),
-        "note": tell("a note"),
-        "lifter": tell("the lifter"),
-        "date": tell("the date"),
-        "day": tell("the day of the week or its number"),
-        "week": tell("the week"),
-        "seconds": tell("seconds"),
-        "metres": tell("metres"),
-        "body-mass": tell("body mass"),
-        "side": tell("the side"),
-        "session": tell("the session of the day"),
-        "pain": tell("pain"),
-        "technique": tell("technique"),
-        "tempo": tell("tempo"),
-        "rest": tell("the rest interval"),
-        "missed": tell("why a lift was missed"),
-        "unit": tell("the unit of the load"),
-        "kind": tell("the kind of set"),
-        "implement": tell("the machine or implement"),
-        "percent": tell("a share of a maximum"),
-        "cluster": tell("the parts of a cluster"),
-        "cluster-pause": tell("the pause in a cluster"),
-        "pair": tell("the pair of exercises"),
-        "phase": tell("the phase"),
-        "effort-typed": tell("effort as typed"),
-        "as-written": tell("the exercise as it was written"),
-        "exercise-code": tell("the code of the exercise"),
-        "ignore": tell("nothing about sets: leave it out"),
-        "unknown": tell("not known"),
-    }[role]
 
 
 def pass_over_columns(block: Block, findings: Findings) -> None:

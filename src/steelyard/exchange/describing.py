@@ -8,11 +8,11 @@ from steelyard.wording.message import tell
 from .blocks import Column, is_empty
 from .cell_text import count_text, text_of
 from .cells import CellRefused
-from .columns import role_name
 from .found import ColumnRead
 from .groups import cell_of
 from .headers import Role
 from .memory import Memory
+from .role_names import role_name
 from .set_style import SaidCell, SaidLoad, SaidSet, SetStyle
 from .survey import Survey, SurveyedRow
 from .training_days import DayPool

@@ -15,6 +15,7 @@ _SIDES: dict[str, Side] = {
     "l": "left", "left": "left", "links": "left", "li": "left", "r": "right", "right": "right", "rechts": "right",
     "re": "right", "each": "each", "both": "each", "beide": "each", "je": "each", "beidseitig": "each",
 }  # fmt: skip
+_FROM_TO = re.compile(r"\d+(?:[.,]5)?\s*[-–]\s*\d+(?:[.,]5)?")
 LONGEST_S, FARTHEST_M = 36_000, 100_000
 
 
@@ -61,7 +62,7 @@ def rest_interval(text: str, column: str) -> int:
         raise CellRefused(tell("is no rest interval"), tell("write seconds such as 120, or 2:00"))
     says_seconds = folded.endswith(("s", "sec", "sek", '"', "sekunden", "seconds"))
     in_minutes = "m" in folded or "'" in folded or ("min" in column.casefold() and not says_seconds)
-    if not in_minutes and not says_seconds and value < 15 and "s" not in column.casefold().removeprefix("rest"):
+    if not in_minutes and not says_seconds and 0 < value < 15 and "s" not in column.casefold().removeprefix("rest"):
         raise CellRefused(tell("has a rest without a unit"), tell("write it in seconds, such as 90s, or as 2:00"))
     return int(value * 60) if in_minutes else int(value)
 
@@ -71,7 +72,7 @@ def efforts(text: str, scale: Literal["rpe", "rir"]) -> tuple[list[Effort], str]
     if text in {"", "-", "–"}:
         return [], ""
     folded = text.casefold().replace("rpe", "").replace("rir", "").replace("@", "").strip()
-    if not any(map(str.isdigit, folded)):
+    if not any(map(str.isdigit, folded)) or _FROM_TO.fullmatch(folded):
         return [], f"{scale.upper()}: {text}"
     out: list[Effort] = []
     for part in folded.replace(";", "/").split("/"):

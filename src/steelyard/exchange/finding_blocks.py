@@ -10,6 +10,7 @@ from .grid import Grid, Row
 from .header_rows import find_headers
 from .headers import CORE, HeaderWord, header_word
 from .set_tokens import looks_like_sets
+from .titles import is_total
 
 MOST_TITLE_ROWS = 20
 
@@ -70,7 +71,8 @@ def _titles_start(rows: list[Row], first: int, begin: int, above: Block | None) 
 def _is_title_row(row: Row, counted: set[int]) -> bool:
     """Whether a row has a title and nothing in the columns that count sets in the table above."""
     cells = [c for _, c in filled(row)]
-    if any(i in counted for i, _ in filled(row)):
+    is_sum = bool(cells) and isinstance(cells[0], str) and is_total(cells[0])
+    if is_sum or any(i in counted for i, _ in filled(row)):
         return False
     return len(cells) <= 2 and all(
         isinstance(c, date)

@@ -6,6 +6,7 @@ from datetime import date
 from functools import lru_cache
 
 from .blocks import Heading, IsExercise, filled
+from .cell_text import text_of
 from .date_words import day_number, is_day, is_serial, week_named, weekday_named
 from .grid import Cell, Row
 from .headers import CORE, Role, header_word
@@ -40,6 +41,8 @@ def _header_at(
     """The first and last row of the header of which this row is the lowest, or the one above the lowest."""
     if _is_record_header(cells, is_exercise):
         return (i - 1 if i and _is_group_heading(rows[i - 1], cells, is_exercise) else i), i
+    if not above and i + 1 < len(rows) and _is_mass_header(dict(cells), dict(filled(rows[i + 1]))):
+        return i, i
     if not _is_heading_row(cells, is_exercise):
         return None
     if above:
@@ -119,6 +122,15 @@ def _is_record_header(cells: list[tuple[int, Cell]], is_exercise: IsExercise) ->
     return len(known) + headings >= len(names)
 
 
+def _is_mass_header(cells: dict[int, Cell], below: dict[int, Cell]) -> bool:
+    """Whether a row stands above days and body masses."""
+    words = {i: header_word(c) for i, c in cells.items() if isinstance(c, str)}
+    roles = {word.role: below.get(i, "") for i, word in words.items() if word is not None}
+    mass = roles.get("body-mass", "")
+    is_number = isinstance(mass, int | float) or any(map(str.isdigit, text_of(mass)))
+    return is_number and (is_day(roles.get("date", "")) or is_serial(roles.get("date", "")))
+
+
 def _is_heading_row(cells: list[tuple[int, Cell]], is_exercise: IsExercise) -> bool:
     """A row of days above columns, or of exercises above columns."""
     texts = [c for _, c in cells if isinstance(c, str)]
@@ -127,7 +139,7 @@ def _is_heading_row(cells: list[tuple[int, Cell]], is_exercise: IsExercise) -> b
     if days >= 2 and days + words + 1 >= len(cells) and not any(looks_like_sets(c) for c in texts):
         return not (cells and isinstance(cells[0][1], str) and is_exercise(cells[0][1]))
     exercises = sum(header_word(c) is None and is_exercise(c) for c in texts)
-    if any(map(looks_like_sets, texts)):
+    if any(map(looks_like_sets, texts)) or any(_DECIMAL.fullmatch(c.strip()) for c in texts):
         return False
     return exercises >= 2 and len(texts) == len(cells) and exercises * 2 + words * 2 >= len(cells) and days == 0
 

@@ -12,7 +12,7 @@ from steelyard.engine.quantities import Unit
 
 Role = Literal[
     "date", "week", "day", "lifter", "exercise", "sets", "set-number", "set-cell", "reps", "load", "unit", "rpe", "rir",
-    "effort", "percent", "rest", "tempo", "note", "pain", "technique", "body-mass", "missed", "session", "kind",
+    "effort", "percent", "rest", "tempo", "note", "pain", "technique", "body-mass", "made", "missed", "session", "kind",
     "seconds",
     "metres", "side", "implement", "cluster", "cluster-pause", "pair", "phase", "load-typed", "exercise-code",
     "load-kg", "effort-typed", "as-written", "ignore", "unknown",
@@ -27,7 +27,7 @@ _WORDS: dict[Role, str] = {
     "lifter": "lifter|name|athlet in|athlete|athlet|athletin|sportler|sportlerin|sportler in|person|who|wer|client|"
     "kunde|kundin|"
     "trainee|member|mitglied|teilnehmer|teilnehmerin|lifter name|athlete name|heber|heberin",
-    "exercise": "exercise|exercises|exercise variation|ubung variante|exercise name variation|lift|lifts|movement|"
+    "exercise": "exercise|exercises|ex|exercise variation|ubung variante|exercise name variation|lift|lifts|movement|"
     "ubung|ubungen|uebung|uebungen|exercise name|bewegung|what|"
     "ubungsname|hebung|main lift",
     "sets": "sets|satze|saetze|set count|no of sets|number of sets|anzahl satze|serien|sets done|satzzahl",
@@ -63,6 +63,7 @@ _WORDS: dict[Role, str] = {
     "nicht geschafft|"
     "grund fehlversuch|fehlversuch grund|grund fur fehlversuch|nicht geschafft weil|why not|reason|grund|why|warum|"
     "fehlversuch|verfehlt|failed|fail|why missed|missed why",
+    "made": "made|made it|ok|good lift|success|successful|lift made|gultig|gelungen|versuch gultig",
     "session": "session|einheit|trainingseinheit|session no|session number|te",
     "kind": "kind|set type|type|art|satzart|satztyp|type of set",
     "seconds": "seconds|second|sekunden|sec|secs|sek|duration s|dauer s|zeit sek|haltezeit s|hold|"
@@ -153,9 +154,9 @@ def _header_word(text: str) -> HeaderWord | None:
 
 def _composed(bare: str, unit: Unit | None, number: int | None) -> HeaderWord | None:
     """A header of several parts: `Set 2 kg`, `Gewicht (lb)`, `reps 1`."""
-    if match := re.fullmatch(r"(s|reps|rep|wdh|kg|lb|rpe|rir)(\d{1,2})", bare):
+    if match := re.fullmatch(r"(s|set|satz|reps|rep|wdh|kg|lb|rpe|rir)(\d{1,2})", bare):
         inner = _header_word(match[1])
-        role: Role = "set-cell" if match[1] == "s" or inner is None else inner.role
+        role: Role = "set-cell" if match[1] in {"s", "set", "satz"} or inner is None else inner.role
         return HeaderWord(role=role, unit=None if inner is None else inner.unit, set_number=int(match[2]))
     if number is not None and (of_set := _of_set(bare, unit, number)) is not None:
         return of_set
@@ -186,6 +187,11 @@ def unknown_word(text: str) -> HeaderWord:
     unit = next((_UNIT_OF[word] for word in words if word in _UNIT_OF), None)
     ends = len(words) > 1 and words[-1].isdecimal() and 1 <= int(words[-1]) <= 30
     return HeaderWord(role="unknown", unit=unit, set_number=int(words[-1]) if ends else None)
+
+
+def names_plan(text: str) -> bool:
+    """Whether a header says that plans stand below."""
+    return _PLANNED.search(folded_name(text)) is not None
 
 
 def header_word(text: str) -> HeaderWord | None:

@@ -10,6 +10,7 @@ from steelyard.wording.message import tell
 from .blocks import Block, Column, filled
 from .cell_text import text_of
 from .date_words import is_day
+from .dittos import AGAIN
 from .findings import Findings
 from .found import Place
 from .grid import Cell, Row
@@ -38,6 +39,10 @@ _NUMBERED = re.compile(
 )
 _HOURS = re.compile(r"\d+(?:[.,]\d+)?\s*(?:h|hrs?|hours?|std|stunden?|uhr)\b", re.IGNORECASE)
 _COUNTS = re.compile(r"[\dx,;/\s]+(?:s|sec|m|reps?|wdh)?\W*$|\d+\s*(?:s|sec|m|reps?|wdh)\b", re.IGNORECASE)
+_WARM_UP = re.compile(
+    r"\W*(?:warm[- ]?(?:up|ing up)|aufwärmen|einlaufen|einrudern)\b[^\d]*\d+\s*(?:mins?|minutes?|minuten|')\W*$",
+    re.IGNORECASE,
+)
 COLUMNS = [
     Column(index=0, name="exercise", word=HeaderWord(role="exercise")),
     Column(index=1, name="sets", word=HeaderWord(role="set-cell")),
@@ -51,14 +56,16 @@ def as_table(block: Block, is_exercise: Callable[[str], bool], findings: Finding
         cells = [c for _, c in filled(row)]
         line: Cell = cells[0] if len(cells) == 1 else ", ".join(map(text_of, cells))
         day, rest = _day_first(line) if isinstance(line, str) else ("", "")
-        if not day:
+        if isinstance(line, str) and _WARM_UP.match(line) and not looks_like_sets(line):
+            findings.pass_over(Place(block.sheet, row.number, ""), line, tell("this is a warm-up and no set"))
+        elif not day:
             rows.append(Row(row.number, _split(line, is_exercise)))
-            continue
-        rows.append(Row(row.number, (day,)))
-        if any(map(str.isdigit, rest)):
-            rows.append(Row(row.number, _split(rest, is_exercise)))
         else:
-            findings.pass_over(Place(block.sheet, row.number, ""), rest, tell("these words stand beside a day"))
+            rows.append(Row(row.number, (day,)))
+            if any(map(str.isdigit, rest)):
+                rows.append(Row(row.number, _split(rest, is_exercise)))
+            else:
+                findings.pass_over(Place(block.sheet, row.number, ""), rest, tell("these words stand beside a day"))
     return structs.replace(block, rows=rows, columns=list(COLUMNS), beyond=2)
 
 
@@ -68,11 +75,21 @@ def _split(line: Cell, is_exercise: Callable[[str], bool]) -> tuple[Cell, ...]:
     text = line.strip().lstrip("•*·").strip()
     text = re.sub(r"^-\s+(?=[^\W\d])", "", text)
     if text.startswith(("#", "//")) or is_day(text) or not any(map(str.isdigit, text)):
-        return (text.rstrip(":"),) if is_exercise(text.rstrip(":")) else (text,)
+        again = _again(text, is_exercise)
+        return again or ((text.rstrip(":"),) if is_exercise(text.rstrip(":")) else (text,))
     if mass := _BODY_MASS.match(text):
         return mass["name"], mass["mass"]
-    name, cell = _cut(text, is_exercise)
+    name, cell = cut_line(text, is_exercise)
     return (name, cell) if cell else (text,)
+
+
+def _again(text: str, is_exercise: Callable[[str], bool]) -> tuple[Cell, ...]:
+    """`Squat same as last time`, cut into the exercise and the words; nothing for any other line."""
+    for word in list(re.finditer(r"\S+", text))[1:]:
+        name, rest = text[: word.start()].strip(" :-–—,"), text[word.start() :]
+        if AGAIN.fullmatch(rest) and is_exercise(name):
+            return name, rest
+    return ()
 
 
 def _day_first(line: str) -> tuple[str, str]:
@@ -90,7 +107,7 @@ def _day_first(line: str) -> tuple[str, str]:
     return "", ""
 
 
-def _cut(text: str, is_exercise: Callable[[str], bool]) -> tuple[str, str]:
+def cut_line(text: str, is_exercise: Callable[[str], bool]) -> tuple[str, str]:
     """The exercise and the rest: the longest known name before sets, else everything before the first number."""
     numbered = _NUMBERED.match(text)
     if numbered is not None:

@@ -3,7 +3,7 @@
 import re
 from decimal import Decimal
 
-from msgspec import Struct
+from msgspec import Struct, structs
 
 from steelyard.engine.quantities import KG_PER_LB
 from steelyard.wording.message import tell
@@ -13,6 +13,7 @@ from .headers import unit_named
 from .numbers import Mark, number
 from .set_style import SaidLoad
 from .set_tokens import NUM, Operand, operands, plain_signs, refuse_endless, take_beside
+from .two_of_a_kind import one_of_two
 
 _NOTHING = {
     "",
@@ -31,7 +32,15 @@ _NOTHING = {
     "no load",
     "ohne gewicht",
 }
-_LIST = re.compile(r"\s*/\s*|\s*,\s+|\s*;\s*")
+_LIST = re.compile(r"\s*/\s*|\s*,\s+|\s*;\s*|\s*>\s*")
+_PIN = re.compile(r"^p\.?\s*(?=\d)", re.IGNORECASE)
+# Without brackets and without a word for empty, `bar 20` may be a bar and 20 on it.
+_BAR = re.compile(
+    rf"(?P<empty>(?:empty|just|only|leere?|nur)\s+)?(?:(?:the|die)\s+)?(?:bar|stange|hantelstange|langhantel)\s*"
+    rf"(?:\(\s*(?P<mass>{NUM}\s*(?:kgs?|lbs?)?)\s*\)|(?(empty)(?P<bare>{NUM}\s*(?:kgs?|lbs?)?)|(?!)))",
+    re.IGNORECASE,
+)
+_PINS = re.compile(rf"pin\s*({NUM})((?:\s*>\s*{NUM})+)", re.IGNORECASE)
 _TWICE = re.compile(
     rf"(?P<first>{NUM})\s*(?P<unit>kgs?|lbs?)?\s*\(\s*(?P<second>{NUM})\s*(?P<other>kgs?|lbs?)?\s*\)", re.IGNORECASE
 )
@@ -41,11 +50,15 @@ _SIMPLE = re.compile(r"\d{1,4}(?:\.\d{1,2})?")
 
 
 class LoadCell(Struct, frozen=True):
-    """The loads of a cell, one a set where several stand, words beside them; percent where it says nothing else."""
+    """The loads of a cell, one a set where several stand, words beside them; percent where it says nothing else.
+
+    `is_of_two`: the cell says two of a kind, and the load is that of one.
+    """
 
     loads: tuple[SaidLoad, ...] = ()
     words: str = ""
     percent: Decimal | None = None
+    is_of_two: bool = False
 
 
 def read_load_cell(text: str, decimal_mark: Mark) -> LoadCell:
@@ -53,14 +66,32 @@ def read_load_cell(text: str, decimal_mark: Mark) -> LoadCell:
     if _SIMPLE.fullmatch(text) and (decimal_mark == "." or "." not in text):
         return LoadCell((SaidLoad(Decimal(text)),))
     refuse_endless(text)
-    plain = plain_signs(text)
+    plain = _PIN.sub("pin ", plain_signs(text))
     if plain.casefold() in _NOTHING:
         return LoadCell()
     whole = number(plain, decimal_mark)
     if whole is not None:
         return LoadCell((SaidLoad(whole),))
+    return _worded(plain, decimal_mark) or _listed(plain, decimal_mark) or _composed(plain, decimal_mark)
+
+
+def _worded(plain: str, decimal_mark: Mark) -> LoadCell | None:
+    """A load said twice, an empty bar with its mass, pins of a drop set, two of a kind."""
     if twice := _said_twice(plain, decimal_mark):
         return LoadCell((twice,))
+    if bar := _BAR.fullmatch(plain):
+        return structs.replace(read_load_cell(bar["mass"] or bar["bare"], decimal_mark), words=plain)
+    if pins := _PINS.fullmatch(plain):
+        # A drop set on a stack says once that it counts pins.
+        found = [number(n.strip(), decimal_mark) for n in (pins[1], *pins[2].split(">")[1:])]
+        return LoadCell(tuple(SaidLoad(n, "mark") for n in found))
+    if one := one_of_two(plain):
+        return structs.replace(read_load_cell(one, decimal_mark), words=plain, is_of_two=True)
+    return None
+
+
+def _listed(plain: str, decimal_mark: Mark) -> LoadCell | None:
+    """One load a set."""
     parts = _LIST.split(plain)
     if len(parts) > 1 and all(number(p, decimal_mark) is not None for p in parts[:-1]):
         last = read_load_cell(parts[-1], decimal_mark)
@@ -68,7 +99,7 @@ def read_load_cell(text: str, decimal_mark: Mark) -> LoadCell:
         numbers = [number(p, decimal_mark) for p in parts[:-1]]
         if len(last.loads) == 1 and last.loads[0].value is not None:
             return LoadCell((*(SaidLoad(n, unit) for n in numbers), *last.loads), last.words)
-    return _composed(plain, decimal_mark)
+    return None
 
 
 def _said_twice(plain: str, decimal_mark: Mark) -> SaidLoad | None:

@@ -3,17 +3,21 @@
 from steelyard.wording.message import tell
 
 from .cells import CellRefused
-from .found import Place
+from .findings import Findings
+from .found import Choice, Place
 from .habits import COUNTED
 from .headers import Role
 from .row_cells import RowCells
 from .set_line import HEAVIEST_KG, LIGHTEST_KG
 
-BODY_MASS_WORDS = frozenset({
-    "bodyweight", "body weight", "body mass", "bodymass", "bw", "korpergewicht", "koerpergewicht", "korpermasse", "kgw",
-    "weigh in", "body wt", "gewogen", "weighed",
-})  # fmt: skip
 WEIGHED: tuple[Role, ...] = ("load", "set-cell", "reps", "load-kg")
+
+
+def ask_weight(name: str, text: str, findings: Findings) -> str | None:
+    """What such a line says: "body-mass", "ignore", or None while that is open."""
+    choices = (Choice("body-mass", tell("body mass")), Choice("ignore", tell("nothing about sets: leave it out")))
+    asks = tell("What does the line {name} say?", name=name)
+    return findings.ask(f"weight:{name}", asks, (f"{name} {text}",), choices)
 
 
 def read_body_mass(line: RowCells) -> bool:
@@ -32,7 +36,7 @@ def _add(line: RowCells, role: Role) -> None:
     found = line.take(role, line.context.memory.load)
     if found is None:
         return
-    if len(found.loads) != 1 or found.loads[0].value is None:
+    if len(found.loads) != 1 or found.loads[0].value is None or found.is_of_two:
         line.wrong(role, CellRefused(tell("is no body mass"), tell("write it as 81.5 or 81.5kg")))
         return
     mass = line.load(found.loads[0], role)

@@ -13,18 +13,22 @@ from steelyard.wording.message import tell
 from .blocks import Block, Title
 from .columns import pass_over_columns, settle_columns
 from .describing import describe
+from .dittos import settle_dittos
 from .finding_blocks import find_blocks
 from .findings import Findings
 from .found import Place, Reading
 from .grid import Opened
 from .habits import habits_of
+from .json_sets import as_rows
 from .lines import as_table
 from .memory import Memory
 from .naming_titles import Names, settle_names
 from .records import RecordReader
 from .row_context import RowContext
 from .row_survey import RowSurvey
+from .sheets import COUNTING, Sheet, ask_about, is_of_masses, read_on
 from .survey import Survey, begin_survey
+from .ticked_plans import settle_ticks
 from .titles import is_generic, without_total
 from .training_days import DayPool, asked_day
 from .ways import find_ways
@@ -51,14 +55,17 @@ def read_grids(
     """
     findings = Findings(answers)
     knows = _remembered(is_exercise)
-    blocks = _blocks(opened, knows, findings)
-    layout = _layout(blocks)
+    sheets = _sheets(opened, knows)
+    blocks = _blocks(read_on(sheets, knows, findings), opened.kind, knows, findings)
+    layout = _layout(sheets)
     settle_columns(blocks, knows, findings)
+    settle_dittos(blocks, findings)
+    settle_ticks(blocks, findings)
     pool = DayPool()
     surveys = _survey(blocks, pool, knows, findings)
     pool.read(today, findings)
     names = settle_names(surveys, lifter, findings)
-    surveys = [survey for survey in surveys if _is_whole(survey, findings)]
+    surveys = [survey for survey in surveys if _is_whole(survey, sheets, findings)]
     ways = find_ways(surveys, unit, findings)
     memory = Memory(ways)
     _read_rows(surveys, memory, pool, names, _day_of_all(surveys, pool, findings), findings, progress)
@@ -89,19 +96,27 @@ def _remembered(is_exercise: Callable[[str], bool]) -> Callable[[str], bool]:
     return knows
 
 
-def _blocks(opened: Opened, knows: Callable[[str], bool], findings: Findings) -> list[Block]:
+def _sheets(opened: Opened, knows: Callable[[str], bool]) -> list[Sheet]:
+    is_one, is_text = len(opened.grids) == 1, opened.kind == "lines"
+    grids = [as_rows(grid) if opened.kind in JSON else grid for grid in opened.grids]
+    names = ["" if is_one else grid.name for grid in grids]
+    return [
+        Sheet(grid=grid, name=name, blocks=find_blocks(grid, name, is_text=is_text, is_exercise=knows))
+        for grid, name in zip(grids, names, strict=True)
+    ]
+
+
+def _blocks(sheets: Sequence[Sheet], kind: str, knows: Callable[[str], bool], findings: Findings) -> list[Block]:
     out: list[Block] = []
-    is_one = len(opened.grids) == 1
-    for grid in opened.grids:
-        found = find_blocks(grid, "" if is_one else grid.name, is_text=opened.kind == "lines", is_exercise=knows)
-        is_workbook = opened.kind in WORKBOOKS
-        name = without_total(grid.name) if is_workbook and not is_generic(grid.name) else ""
-        for block in found:
+    for sheet in sheets:
+        is_workbook = kind in WORKBOOKS
+        name = without_total(sheet.grid.name) if is_workbook and not is_generic(sheet.grid.name) else ""
+        for block in sheet.blocks:
             named = as_table(block, knows, findings) if block.is_lines else block
-            if opened.kind == "fixed-width":
+            if kind == "fixed-width":
                 named.titles = _whole_rows(named.titles)
             titles = (Title(0, "", name), *named.titles) if name else named.titles
-            out.append(structs.replace(named, titles=titles, is_workbook=is_workbook, is_json=opened.kind in JSON))
+            out.append(structs.replace(named, titles=titles, is_workbook=is_workbook, is_json=kind in JSON))
     return out
 
 
@@ -133,26 +148,25 @@ def _is_above(upper: Block, block: Block) -> bool:
     return upper.sheet == block.sheet and not is_beside and bool(shared)
 
 
-def _layout(blocks: list[Block]) -> str:
+def _layout(sheets: Sequence[Sheet]) -> str:
     """A fingerprint of headers by position, without anything that changes from one file of a kind to the next."""
     shapes = []
-    for block in blocks:
+    for block in (block for sheet in sheets if sheet.holds != "nothing" for block in sheet.blocks):
         columns = [c.heading_kind or folded_name(c.name) for c in block.columns]
         shapes.append("lines" if block.is_lines else "|".join(dict.fromkeys(columns)))
     return sha256("\n".join(sorted(set(shapes))).encode()).hexdigest()[:16]
 
 
-def _is_whole(survey: Survey, findings: Findings) -> bool:
+def _is_whole(survey: Survey, sheets: Sequence[Sheet], findings: Findings) -> bool:
     """Whether a block has what sets need; what it lacks is said once, not once a row."""
     block = survey.block
     if not survey.rows:
         pass_over_columns(block, findings)
         return False
-    roles = {c.word.role for c in block.columns}
-    has_exercise = any(row.exercise for row in survey.rows) or any(c.heading_kind == "exercise" for c in block.columns)
-    counts = {"reps", "set-cell", "seconds", "metres", "body-mass", "missed"}
-    missing = [] if has_exercise or roles & {"exercise", "unknown"} else ["exercise"]
-    missing += [] if roles & (counts | {"unknown"}) else ["reps"]
+    missing = _missing(survey)
+    sheet = next(s for s in sheets if s.name == block.sheet)
+    if missing and len(sheets) > 1 and sheet.holds != "log" and ask_about(sheet, findings) is None:
+        return False
     row = block.header_rows[-1].number if block.header_rows else survey.rows[0].row.number
     for name in missing:
         place = Place(block.sheet, row, name)
@@ -162,6 +176,17 @@ def _is_whole(survey: Survey, findings: Findings) -> bool:
     if not missing:
         pass_over_columns(block, findings)
     return not missing
+
+
+def _missing(survey: Survey) -> list[str]:
+    """The columns without which the rows of a block are no sets."""
+    roles = {c.word.role for c in survey.block.columns}
+    if is_of_masses(roles, survey.facts.exercise):
+        return []
+    has_exercise = any(row.exercise for row in survey.rows) or bool(roles & {"exercise", "unknown"})
+    is_across = any(c.heading_kind == "exercise" for c in survey.block.columns)
+    missing = [] if has_exercise or is_across else ["exercise"]
+    return missing if roles & {*COUNTING, "body-mass", "missed", "unknown"} else [*missing, "reps"]
 
 
 def _day_of_all(surveys: list[Survey], pool: DayPool, findings: Findings) -> date | None:

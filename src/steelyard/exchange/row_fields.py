@@ -4,7 +4,7 @@ from datetime import date
 from typing import Any
 
 from steelyard.engine.effort import Effort
-from steelyard.engine.log import Missed
+from steelyard.engine.log import Missed, Technique
 from steelyard.wording.message import tell
 
 from . import cells
@@ -29,16 +29,35 @@ class RowFields:
         context = line.context
         self.efforts, self.effort_words = self._efforts()
         self.pain = line.take("pain", lambda v: cells.pain(context.plain(v)))
-        self.technique = line.take("technique", cells.technique)
+        self.sign = ""
+        self.technique = self._technique()
         self.note = line.take("note", context.plain) or ""
         self.side = line.take("side", side)
-        self.tempo = line.take("tempo", tempo_of)
+        is_worded = bool(line.text("tempo")) and not any(map(str.isdigit, line.text("tempo")))
+        self.tempo_words = f"tempo {line.text('tempo')}" if is_worded else ""
+        self.tempo = None if is_worded else line.take("tempo", tempo_of)
         self.implement = line.take("implement", context.plain)
         self.rest = line.take("rest", lambda v: rest_interval(v, line.values["rest"][0].name))
         self.kind = None if context.is_own else kind_named(line.text("kind"))
         self.own = self._own() if context.is_own else {}
         # Where the file has a column for pain, a note is only a note.
         self.said = remark(self.note) if self.note and "pain" not in context.column_names else Remark()
+
+    def _technique(self) -> Technique | None:
+        """Technique in words, or in signs of the writer's own; a sign that says nothing of it becomes a note."""
+        text = self.line.text("technique")
+        if not text:
+            return None
+        column = self.line.values["technique"][0]
+        signs = self.line.context.memory.ways.signs.get(column.base, {})
+        if text in signs:
+            self.sign = "" if signs[text] else f"{column.base} {text}"
+            return signs[text]
+        try:
+            return cells.technique(text)
+        except CellRefused as refused:
+            self.line.wait("technique", refused, "signs")
+            return None
 
     def _own(self) -> dict[str, Any]:
         line = self.line
@@ -95,7 +114,7 @@ class RowFields:
     def _note(self, one: SaidSet, is_last: bool) -> str:
         parts = [one.note]
         if is_last:
-            parts += [self.line.load_words, self.note, self._missed_words(), self._other_words()]
+            parts += [self.line.load_words, self.note, self._missed_words(), self._other_words(), self.sign]
         return "; ".join(dict.fromkeys(part for part in parts if part))
 
     def _missed_words(self) -> str:
@@ -107,7 +126,7 @@ class RowFields:
     def _other_words(self) -> str:
         """Words for effort or the kind of set that no scale holds, and a share of a maximum beside a load."""
         line = self.line
-        parts = [line.text("effort"), self.effort_words]
+        parts = [line.text("effort"), self.effort_words, self.tempo_words]
         if line.text("kind") and self.kind is None and not line.context.is_own:
             parts.append(line.text("kind"))
         if "rir" in line.values and line.text("rpe"):

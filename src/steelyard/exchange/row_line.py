@@ -1,21 +1,23 @@
 """One line of a table as sets: which exercise, and each count with its load."""
 
+import re
 from datetime import date
 from typing import Any
 
 from msgspec import structs
 
-from steelyard.engine.exercises import folded_name
 from steelyard.engine.log import SetBody
 from steelyard.engine.quantities import Load
 from steelyard.wording.message import tell
 
+from .body_mass_names import is_body_mass, may_be_body_mass
 from .cell_text import count_text, text_of
 from .cells import CellRefused
 from .field_cells import metres, seconds
 from .habits import COUNTED
 from .headers import Role
-from .mass_rows import BODY_MASS_WORDS, read_body_mass
+from .made_lifts import as_made
+from .mass_rows import ask_weight, read_body_mass
 from .numbers import number
 from .remarks import is_not_done
 from .row_cells import RowCells
@@ -24,6 +26,9 @@ from .set_reading import MOST_SETS
 from .set_style import SaidCell, SaidLoad, SaidSet
 from .ways import COUNTS, count_key
 
+_TWO_LIFTS = re.compile(r"\w\s*(?:\+|&|\band\b|\bund\b)\s*\w")
+_INSTEAD = re.compile(r"\w.*(?:[-=]>|[→⇒➔]).*\w")
+
 
 class RowLine(RowCells):
     """One group of one row as sets."""
@@ -31,11 +36,14 @@ class RowLine(RowCells):
     def read(self) -> None:
         """Read the line and add its sets."""
         name = self.group.exercise or self.surveyed.exercise
-        is_mass = "body-mass" in self.values or folded_name(name) in BODY_MASS_WORDS
-        is_all = is_mass and read_body_mass(self)
+        is_line = self.context.survey.block.is_lines
+        if is_line and may_be_body_mass(name) and self._is_load(self.text("set-cell")):
+            self._ask_whose(name)
+            return
+        is_all = ("body-mass" in self.values or is_body_mass(name, is_line=is_line)) and read_body_mass(self)
         if is_all and not self.is_not_done():
             return
-        if not (self.values.keys() & COUNTED) and not self.is_not_done():
+        if not (self.values.keys() & COUNTED or self.is_not_done()) or self._is_words_only():
             self.context.without_sets(self.surveyed)
             return
         on, exercise = self.day(), self._exercise(name)
@@ -51,11 +59,36 @@ class RowLine(RowCells):
             return
         self._add(lifter, on, exercise, fields.each(said, lifter, on) or [], loads)
 
+    def _ask_whose(self, name: str) -> None:
+        """`Gewicht 91,2` in a line of its own: the lifter's, or something else."""
+        match ask_weight(name, self.text("set-cell"), self.context.findings):
+            case "body-mass":
+                read_body_mass(self)
+            case "ignore":
+                value = " ".join(text_of(cell) for _, cell in self.values.values())
+                self.context.findings.pass_over(self.place(), value, tell("is left out, as answered"))
+            case _:
+                self.is_waiting = True
+
     def _add(self, lifter: str, on: date, exercise: str, each: list[dict[str, Any]], loads: list[Load | None]) -> None:
         place = self.place()
         for fields, load in zip(each, loads, strict=False):
             whole: dict[str, Any] = {"on": on, "exercise": "", "as_written": exercise, "load": load} | fields
             self.context.findings.add_set(place, lifter, SetBody(**whole))
+
+    def _is_words_only(self) -> bool:
+        """Whether words stand where a load would, and nothing is counted (`sick`)."""
+        counted = self.values.keys() & COUNTED
+        if counted != {"load"} or self.is_not_done() or any(map(str.isdigit, self.text("load"))):
+            return False
+        return not self._is_load(self.text("load"))
+
+    def _is_load(self, text: str) -> bool:
+        try:
+            self.context.memory.load(text)
+        except CellRefused:
+            return False
+        return True
 
     def is_not_done(self) -> bool:
         """Whether words say that the line was missed, although nothing is counted."""
@@ -66,6 +99,10 @@ class RowLine(RowCells):
             plain = self.context.plain(name)
             if not plain:
                 raise CellRefused(tell("no exercise is named"), tell("write one such as squat"))
+            if any(plain.count(a) != plain.count(b) for a, b in ("()", "[]")):
+                raise CellRefused(tell("is no name of an exercise"), tell("write the exercise, then its sets"))
+            if _INSTEAD.search(plain):
+                raise CellRefused(tell("names two exercises"), tell("name the one that was done"))
         except CellRefused as refused:
             self.wrong("exercise", refused, name)
             return ""
@@ -90,7 +127,31 @@ class RowLine(RowCells):
             self._wait_for(role, found)
             said = found if said is None or found.sets else said
         said = self._measured(said)
-        return said if said is None or said.left_out else self._times_sets(said)
+        if said is None or said.left_out:
+            return said
+        times = self._times_sets(said)
+        return times if times is None else self._made(self._of_two_lifts(times))
+
+    def _of_two_lifts(self, said: SaidCell) -> SaidCell:
+        """`1+1` of a clean and jerk is one of it; other sums count two lifts of which only their writer knows."""
+        name = self.group.exercise or self.surveyed.exercise
+        if not _TWO_LIFTS.search(name) or not any(s.cluster for s in said.sets):
+            return said
+        if any(s.cluster not in {(), (1, 1)} for s in said.sets):
+            role: Role = "reps" if "reps" in self.values else "set-cell"
+            self.wrong(role, CellRefused(tell("counts two lifts in one"), tell("write a row for each lift")))
+        sets = (structs.replace(s, reps=1, cluster=()) if s.cluster else s for s in said.sets)
+        return structs.replace(said, sets=tuple(sets))
+
+    def _made(self, said: SaidCell) -> SaidCell | None:
+        """The sets with what a column says of whether they were made."""
+        if "made" not in self.values:
+            return said
+        try:
+            return as_made(said, self.text("made"))
+        except CellRefused as refused:
+            self.wrong("made", refused)
+            return None
 
     def _wait_for(self, role: Role, said: SaidCell) -> None:
         style = self.context.memory.ways.style
@@ -173,9 +234,18 @@ class RowLine(RowCells):
             hint = tell("write the load that was lifted")
             self.wrong(named, CellRefused(tell("is a share of a maximum and no load"), hint))
         self.load_words = found.words
+        loads = self._of_two(named, found.loads) if found.is_of_two else found.loads
         if named == "load-kg" and self.context.is_own and [one.value for one in found.loads] == [0]:
             return named, ()
-        return named, found.loads
+        return named, loads
+
+    def _of_two(self, role: Role, loads: tuple[SaidLoad, ...]) -> tuple[SaidLoad, ...]:
+        """`2x24` as the load of one or of both, as was answered."""
+        meaning = self.context.memory.ways.pieces.get(self.values[role][0].base)
+        if meaning is None:
+            self.wait(role, CellRefused(tell("could mean two things"), tell("write the load of one")), "pieces")
+        times = 2 if meaning == "together" else 1
+        return tuple(structs.replace(one, value=one.value and one.value * times) for one in loads)
 
 
 def _so_many(said: SaidCell, count: int) -> SaidCell | None:

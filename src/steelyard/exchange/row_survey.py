@@ -1,5 +1,6 @@
 """The rows of a block one after the other: titles between them, totals, remarks, and those that may hold sets."""
 
+import re
 from collections.abc import Sequence
 
 from steelyard.wording.message import tell
@@ -11,10 +12,10 @@ from .findings import Findings
 from .found import Place
 from .grid import Cell, Row
 from .habits import COUNTED
-from .headers import Role
+from .headers import Role, names_plan
 from .set_tokens import looks_like_sets
 from .survey import IsExercise, NamedTitle, Survey, SurveyedRow
-from .titles import Facts, facts_of, is_goal, is_remark, is_total, over, starts_day, without_day
+from .titles import Facts, facts_of, is_goal, is_remark, is_rule, is_total, over, starts_day, without_day
 from .training_days import DayPool, RowDay, WeekDay
 
 Cells = list[tuple[int, Cell]]
@@ -30,6 +31,7 @@ class RowSurvey:
         self.index = {c.word.role: c.index for c in reversed(columns)}
         self.counted = {c.index for c in self.block.columns if c.word.role in COUNTED}
         self.known = {c.index for c in self.block.columns}
+        self.plans = {c.index for c in columns if c.word.role == "ignore" and names_plan(c.name)}
         self.day_columns = [c for c in columns if c.word.role in {"date", "day", "week"}]
         self.headers = [{i: c for i, c in filled(row) if i in self.known} for row in self.block.header_rows]
         self.section = survey.facts
@@ -93,8 +95,12 @@ class RowSurvey:
         first = text_of(cell)
         if first.startswith(("#", "//")):
             return tell("this row is a comment")
+        if all(is_rule(text_of(cell)) for _, cell in found):
+            return tell("this row is a line")
         if len(found) > 1 and dict(found) in self.headers:
             return tell("this row is the header again")
+        if any(cell is True for i, cell in found if i in self.plans):
+            return tell("this row is a plan")
         if index in self.counted or self.is_exercise(first):
             return ""
         whys = (
@@ -192,8 +198,8 @@ class RowSurvey:
                     self.day = self.section_day
                 continue
             is_new = True
-            if week_named(text) is not None or (role == "week" and text.isdecimal()):
-                self.week_text = text if week_named(text) is not None else f"week {text}"
+            if (week := _week_text(text, role)) != "":
+                self.week_text = week
                 self.day_text = ""
             elif (label := _day_label(text, role)) and not is_day(cell) and not is_serial(cell):
                 self.day_text = label
@@ -212,6 +218,14 @@ class RowSurvey:
         if weekday is None and number is None:
             weekday, number = section.weekday, section.day_number
         return WeekDay(week_named(self.week_text) or section.week, weekday, number, near)
+
+
+def _week_text(text: str, role: Role) -> str:
+    """A numbered week; in a column of weeks its number is enough, with or without words (`3 DELOAD`)."""
+    if week_named(text) is not None:
+        return text
+    number = re.fullmatch(r"(\d{1,2})(?:\s+[^\d\W]+)*", text) if role == "week" else None
+    return f"week {number[1]}" if number is not None else ""
 
 
 def _day_label(text: str, role: Role) -> str:

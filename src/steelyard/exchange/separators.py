@@ -22,6 +22,7 @@ _FIRM = {
 LEAST_SHARE = 0.5
 LEAST_LINES = LEAST_IN_A_LINE = 2
 SAME_FIT = 0.1
+FAR_MORE = 6
 
 
 def stated_separator(first_line: str) -> str | None:
@@ -37,7 +38,10 @@ def find_separator(lines: Sequence[str]) -> str | None:
     best = max(fits.values())
     if best == 0:
         return None
-    return next(separator for separator in SEPARATORS if fits[separator] >= max(best - SAME_FIT, 0.001))
+    equal = [separator for separator in SEPARATORS if fits[separator] >= max(best - SAME_FIT, 0.001)]
+    usual = {separator: max(line.count(separator) for line in bare) for separator in equal}
+    # One mark a line beside very many of another stands in the words of a cell.
+    return next((s for s in equal if usual[s] >= FAR_MORE * usual[equal[0]]), equal[0])
 
 
 def _fit(separator: str, lines: list[str]) -> float:

@@ -9,6 +9,7 @@ from steelyard.engine.effort import Effort, EffortRefused
 from steelyard.wording.message import tell, tell_refused
 
 from .cells import CellRefused
+from .loads_ahead import before_dashes, loads_of_one
 from .remarks import is_not_done, missed_reason, remark
 from .set_counts import said_by
 from .set_order import without_load
@@ -28,12 +29,17 @@ _HARD_PARTS = re.compile(
 )
 _SOFT_PARTS = re.compile(
     rf"(?:\s*,\s*|\s+/\s+|/|\s*\+\s*|\s+&\s+|(?<=[\dsmgbw)])\s+)(?={_SET_START})|"
+    rf"(?:,\s+(?={NUM}\s*(?:kgs?|lbs?)\s+\d+\s*x\s*\d))|"
     r"(?:,\s+|(?<=[\dsmgbw)])\s+)(?=\d+\s?@\s?(?:\d|bw|kg|[+-])|\d+\s?(?:sets?|sätze|saetze|satz)\b)",
     re.IGNORECASE,
 )
 _GROUP = re.compile(
     r"x\s*[\dfx(]|\d\s*(?:s|sec|m|min)\b|\d\s?@\s?(?:\d|bw|kg|[+-])|:\s*\d|(?:sets?|sätze|saetze|satz)\s+\d",
     re.IGNORECASE,
+)
+# What is counted on each side is no load: `10 each side x3`.
+_EACH_TIMES = re.compile(
+    r"^(\d{1,2})\s*((?:each|every|per|je|pro)\s+(?:side|leg|arm|seite|bein))\s*x\s*(\d{1,2})(?!\d)", re.IGNORECASE
 )
 _TIMES_GROUP = re.compile(r"^(\d{1,2})\s*x\s*\(([^()]+)\)\s*(.*)$", re.DOTALL)
 _GROUP_TIMES = re.compile(r"^\(([^()]+)\)\s*x\s*(\d{1,2})\b\s*(.*)$", re.DOTALL)
@@ -46,6 +52,7 @@ _BRACKETED = re.compile(r"(.*x\s?\d{1,2})\s?\((10|\d(?:[.,]5)?|-)\)", re.IGNOREC
 _ONE_BY_ONE = re.compile(r"((?:\s+x\d+){2,})(?=\s|$|[,;])")
 LONGEST_CELL = 400
 EXAMPLE = "3x8 @ 60kg"
+_NOT_AT_ALL = re.compile(r"(?:no|nein|not?|nicht|nichts|nothing)\s*(?:$|[-–—,:;(.])", re.IGNORECASE)
 
 
 def read_set_cell(
@@ -68,9 +75,9 @@ def read_set_cell(
         return _words_only(plain)
     reading = ReadingOf(style, gives_load=gives_load, is_count=is_count, clues=[] if clues is None else clues)
     said: list[Said] = []
-    words: list[str] = []
     try:
-        for part in _parts(plain):
+        whole, words = loads_of_one(before_dashes(plain, reading), reading)
+        for part in _parts(whole):
             if re.search(r"\d", part) or _MISSED_PART.search(part):
                 said += _part(part, reading)
             elif said:
@@ -86,6 +93,8 @@ def _words_only(plain: str) -> SaidCell:
     """A cell without any number: a lift that was missed or left out with the reason, else it is no set."""
     if is_not_done(plain):
         return SaidCell(sets=(SaidSet(reps=0, missed="not-done", note=plain),))
+    if _NOT_AT_ALL.match(plain):
+        return SaidCell(left_out=tell("says that nothing was done"))
     missed = re.match(r"(?:x|fail(?:ed)?|miss(?:ed)?|verfehlt|nicht geschafft)\b[\s:,(-]*(.*)", plain, re.IGNORECASE)
     if missed is None:
         raise CellRefused(tell("says nothing of repetitions"), tell("write sets such as {example}", example=EXAMPLE))
@@ -134,7 +143,7 @@ def _is_group(left: str, right: str) -> bool:
 
 
 def _part(part: str, reading: ReadingOf) -> list[Said]:
-    part = _GROUP_TIMES.sub(r"\2x(\1) \3", part)
+    part = _EACH_TIMES.sub(r"\3 sets \1 \2", _GROUP_TIMES.sub(r"\2x(\1) \3", part))
     group = _TIMES_GROUP.match(part)
     if group is not None and (repeated := _repeated(group, reading)) is not None:
         return repeated

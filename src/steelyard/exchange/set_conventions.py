@@ -193,6 +193,28 @@ def _questions() -> dict[str, tuple[str, tuple[tuple[str, str], ...]]]:
             tell("{cell} names a share of a maximum and no load; what shall be done?", cell="{cell}"),
             (("leave-out", tell("leave these cells out")),),
         ),
+        "spaced": (
+            tell("What do the numbers of {cell} mean?", cell="{cell}"),
+            (
+                ("reps", tell("repetitions, a number for each set")),
+                ("load-first", tell("a load, then repetitions")),
+            ),
+        ),
+        "dash": (
+            tell("What does the dash in {cell} mean?", cell="{cell}"),
+            (
+                ("load-first", tell("a load stands before it, repetitions after it")),
+                ("leave-out", tell("something else: leave these cells out")),
+            ),
+        ),
+        "two": (
+            tell("What does the beginning of {cell} mean?", cell="{cell}"),
+            (
+                ("each", tell("so much on each side or in each hand, for the sets that follow")),
+                ("together", tell("both together are the load of the sets that follow")),
+                ("sets", tell("sets or repetitions of their own")),
+            ),
+        ),
         "bracket": (
             tell("What is the number in brackets in {cell}?", cell="{cell}"),
             (

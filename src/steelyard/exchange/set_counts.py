@@ -130,7 +130,7 @@ def _counted(
         return _both_sides(counts, loads, beside, reading)
     has_load = bool(loads) or reading.gives_load
     how_many, rest = flagged_sets(counts)
-    rest, ahead = joined(rest, has_load or reading.is_count or how_many is not None, bool(loads))
+    rest, ahead = joined(rest, has_load or reading.is_count or how_many is not None, bool(loads), reading)
     loads = loads or ahead
     has_load = has_load or bool(ahead)
     if how_many is None and len(rest) > 1:

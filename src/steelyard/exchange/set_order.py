@@ -30,7 +30,9 @@ def set_count(value: Decimal) -> int:
     return int(value)
 
 
-def joined(counts: list[Operand], is_counted: bool, has_own_load: bool) -> tuple[list[Operand], list[Operand]]:
+def joined(
+    counts: list[Operand], is_counted: bool, has_own_load: bool, reading: ReadingOf
+) -> tuple[list[Operand], list[Operand]]:
     """Numbers parted by spaces only, as one list (`60kg 8 8 7`); where no load is known, the load that stands first."""
     at = next((i for i, o in enumerate(counts) if i and not o.before), 0)
     if not at:
@@ -42,6 +44,8 @@ def joined(counts: list[Operand], is_counted: bool, has_own_load: bool) -> tuple
         raise refused(tell("has numbers whose meaning is not clear"))
     if len(run) == 2 and run[-1].kind == "miss" and is_counted and not has_own_load:
         raise refused(tell("has numbers whose meaning is not clear"))
+    if not is_counted and at > 1 and not has_own_load and _is_load_behind(run):
+        raise refused(tell("has numbers whose meaning is not clear"))
     if is_counted or at > 1:
         return [*counts[: at - 1], _one_list(run)], []
     first, rest = number(run[0].raw), run[1:]
@@ -49,7 +53,18 @@ def joined(counts: list[Operand], is_counted: bool, has_own_load: bool) -> tuple
     is_miss = len(rest) == 1 and rest[0].kind == "miss"
     if first is not None and ((listed > 1 and first != listed) or is_miss or first > MANY):
         return [_one_list(rest)], [run[0]]
+    if all(o.kind == "run" and not o.measure and o.raw.isdecimal() for o in run):
+        # `12 12 10` lists repetitions, or begins with a small load.
+        if reading.choose("spaced", "reps") == "reps":
+            return [_one_list(run)], []
+        return [_one_list(rest)], [run[0]]
     raise refused(tell("has numbers whose meaning is not clear"))
+
+
+def _is_load_behind(run: list[Operand]) -> bool:
+    """`2x12 25`: whether the last number is far above the others, and may be their load."""
+    values = [number(o.raw) or Decimal(0) for o in run]
+    return values[-1] > SURELY_LOAD and values[-1] > max(values[:-1]) * 3 / 2
 
 
 def _load_beside(counts: list[Operand]) -> tuple[list[Operand], list[Operand]] | None:

@@ -8,7 +8,10 @@ from msgspec import Struct, structs
 from steelyard.engine.effort import Effort
 from steelyard.engine.log import Missed, Pain, SetKind, Technique
 
-Doubt = Literal["at", "at_small", "pair", "triple", "three", "slash", "comma", "bare", "range", "percent", "bracket"]
+Doubt = Literal[
+    "at", "at_small", "pair", "triple", "three", "slash", "comma", "bare", "range", "percent", "bracket", "spaced",
+    "dash", "two",
+]  # fmt: skip
 
 
 class SetStyle(Struct, frozen=True, kw_only=True):
@@ -25,6 +28,9 @@ class SetStyle(Struct, frozen=True, kw_only=True):
     range: Literal["leave-out", "lowest", "highest"] | None = None
     percent: Literal["leave-out"] | None = None
     bracket: Literal["rir", "rpe", "note"] | None = None
+    spaced: Literal["reps", "load-first"] | None = None
+    dash: Literal["load-first", "leave-out"] | None = None
+    two: Literal["each", "together", "sets"] | None = None
 
 
 class SaidLoad(Struct, frozen=True):

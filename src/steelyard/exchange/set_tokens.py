@@ -34,7 +34,7 @@ _BODY = r"(?:body[ -]?weight|body[ -]?mass|bw|kgw|körpergewicht|koerpergewicht|
 _TOKEN = re.compile(
     rf"(?P<time>\d{{1,2}}:[0-5]\d)(?![\d,/:])|"
     rf"(?P<range>\d+-\d+|\d+\s-\s\d+)(?![\d.,/-]|\s?-)|"
-    rf"(?:mark|stufe|level|pin|loch)\s*(?:nr\.?|no\.?|#)?\s*(?P<mark>{NUM})(?!\w)|"
+    rf"(?:mark|stufe|level|pin|loch|plate|platte)\s*(?:nr\.?|no\.?|#)?\s*(?P<mark>{NUM})(?!\w)|"
     rf"(?P<run>{_RUN})|"
     rf"(?P<body>{_BODY})(?!(?!x\s*\d)\w)(?:\s*(?P<sign>[+-])\s*(?P<added>{NUM}))?|"
     rf"(?P<signed>[+-]\s?{NUM})|"

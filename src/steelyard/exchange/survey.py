@@ -13,7 +13,7 @@ from .found import Place
 from .grid import Cell, Row
 from .headers import Role
 from .set_tokens import looks_like_sets
-from .titles import Facts, facts_of, is_generic, is_goal, is_total, over, starts_day
+from .titles import Facts, facts_of, is_generic, is_goal, is_total, names_body_mass, over, starts_day
 from .training_days import DayPool, RowDay, WeekDay
 
 IsExercise = Callable[[str], bool]
@@ -72,12 +72,16 @@ def begin_survey(
 def _titles(survey: Survey, is_exercise: IsExercise, findings: Findings) -> Facts:
     """What the sheet's name and the titles above say; each is passed over as a title, each header as a header."""
     block = survey.block
+    roles = {column.word.role for column in block.columns}
     facts = Facts()
+    goals = {t.row for t in block.titles if isinstance(t.text, str) and is_goal(t.text)}
     for title in _joined(block.titles):
         said = facts_of(title.text, is_exercise)
+        if title.row == 0 and names_body_mass(text_of(title.text)) and "exercise" not in roles:
+            said = Facts(exercise=text_of(title.text), is_read=True)
         place = Place(block.sheet, title.row, title.column)
         if title.row:
-            _pass_over_title(place, title.text, said, findings)
+            _pass_over_title(place, title.text, said, findings, is_of_goal=title.row in goals)
         if said.name and not starts_day(said) and not is_generic(said.name) and not is_total(said.name):
             survey.names.append(NamedTitle(place, said.name, 0))
         facts = over(facts, said)
@@ -105,9 +109,9 @@ def _joined(titles: Sequence[Title]) -> list[Title]:
     return out
 
 
-def _pass_over_title(place: Place, text: Cell, said: Facts, findings: Findings) -> None:
+def _pass_over_title(place: Place, text: Cell, said: Facts, findings: Findings, *, is_of_goal: bool) -> None:
     value = text_of(text)
-    if said.is_read or not looks_like_sets(value) or value.startswith(("#", "//")) or is_goal(value):
+    if said.is_read or is_of_goal or not looks_like_sets(value) or value.startswith(("#", "//")):
         findings.pass_over(place, value, tell("this is a title"))
     else:
         findings.wrong(

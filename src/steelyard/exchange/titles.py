@@ -31,17 +31,21 @@ _NAME = re.compile(rf"^(?:{_WORD})(?:,?\s+(?:{_WORD}|van|von|de|der|den|del|la|l
 _SMALL = frozenset({"van", "von", "de", "der", "den", "del", "la", "le", "zu"})
 _PIECES = re.compile(r"\s+[-–—|/•·]\s+|\s*\|\s*|,\s+|\s*\(|\)\s*|;\s*")
 _GOAL = re.compile(
-    r"^\W*(?:goals?|targets?|plan(?:ned)?|aims?|next|todo|to do|ziele?|plan|geplant|nächste\w*|pb|pr|records?|"
+    r"^\W*(?:goals?|targets?|plan(?:ned)?|aims?|next|todo|to do|ziele?|plan|geplant|nächste\w*|pbs?|prs?|records?|"
     r"rekorde?|bestwerte?|1\s?rm)\b",
     re.IGNORECASE,
 )
 _TOTAL = re.compile(
-    r"^\W*(?:totals?|sub-?totals?|sums?|summe\w*|gesamt\w*|zwischensumme|averages?|avg|mean|durchschnitt\w*|schnitt|"
+    r"^\W*(?:(?:group|team|gruppen?|mannschafts?)[ -]?)?"
+    r"(?:totals?|sub-?totals?|sums?|summe\w*|gesamt\w*|zwischensumme|averages?|avg|mean|durchschnitt\w*|schnitt|"
     r"mittel(?:wert)?|ø|∑|Σ|"
     r"volume|volumen|tonnage|training volume|trainingsvolumen|weekly total|wochensumme|wochenvolumen|bestleistung|"
     r"best|max(?:imum)?)\b|^[ø∑Σ]",
     re.IGNORECASE,
 )
+
+
+_RULE = re.compile(r":?[-–—=_]{3,}:?")
 
 
 class Facts(Struct, frozen=True, kw_only=True):
@@ -64,6 +68,12 @@ def is_total(text: str) -> bool:
     return _TOTAL.match(text.strip()) is not None
 
 
+def names_body_mass(text: str) -> bool:
+    """Whether a title says that body masses stand below."""
+    word = header_word(text)
+    return word is not None and word.role == "body-mass"
+
+
 def without_total(name: str) -> str:
     """The name of a sheet such as `Week 3 of 8` without how many there are."""
     return _OF_HOW_MANY.sub("", name) if _WEEK_BEGINS.match(name) else name
@@ -72,6 +82,11 @@ def without_total(name: str) -> str:
 def is_goal(text: str) -> bool:
     """Whether a text that begins so speaks of what is wanted, or of records."""
     return _GOAL.match(text.strip()) is not None
+
+
+def is_rule(text: str) -> bool:
+    """Whether a cell is a drawn line, as between a header and its rows."""
+    return _RULE.fullmatch(text.strip()) is not None
 
 
 def is_generic(name: str) -> bool:

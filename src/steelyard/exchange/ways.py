@@ -11,6 +11,7 @@ from steelyard.engine.quantities import Unit
 from steelyard.wording.message import tell
 
 from .blocks import Column, is_empty
+from .body_mass_names import may_be_body_mass
 from .cell_text import count_text, text_of
 from .cells import CellRefused
 from .findings import Findings
@@ -24,6 +25,8 @@ from .set_cells import read_set_cell
 from .set_conventions import decide
 from .set_style import Clue, Doubt, SaidCell, SetStyle
 from .survey import Survey, SurveyedRow
+from .technique_signs import Signs, find_signs
+from .two_of_a_kind import find_pieces
 
 MOST_EXAMPLES = 6
 # A legend such as `kg x reps (reps left in the tank)` over cells such as 40x8 (2).
@@ -49,6 +52,8 @@ class Ways(Struct, kw_only=True):
     units: Mapping[str, Unit | None] = field(default_factory=dict)
     is_mark_open: bool = False
     sure: Mapping[CountKey, SaidCell] = field(default_factory=dict)
+    signs: Mapping[str, Signs] = field(default_factory=dict)
+    pieces: Mapping[str, str | None] = field(default_factory=dict)
 
 
 def unit_key(column: Column | None, title: Unit | None) -> str:
@@ -68,6 +73,7 @@ class _Gathered(Struct, kw_only=True):
 
     counts: dict[CountKey, str] = field(default_factory=dict)
     loads: dict[str, dict[str, None]] = field(default_factory=dict)
+    columns: dict[str, dict[str, None]] = field(default_factory=dict)
     sure: dict[CountKey, SaidCell] = field(default_factory=dict)
     clues: list[Clue] = field(default_factory=list)
     masses: set[str] = field(default_factory=set)
@@ -83,7 +89,13 @@ def find_ways(surveys: Sequence[Survey], unit: Unit | None, findings: Findings) 
     style = _style(gathered, findings)
     mark, is_open = _mark(gathered, findings)
     return Ways(
-        style=style, mark=mark, units=_units(gathered, style, unit, findings), is_mark_open=is_open, sure=gathered.sure
+        style=style,
+        mark=mark,
+        units=_units(gathered, style, unit, findings),
+        is_mark_open=is_open,
+        sure=gathered.sure,
+        signs=find_signs(surveys, findings),
+        pieces=find_pieces(gathered.columns, findings),
     )
 
 
@@ -109,6 +121,8 @@ def _gather(surveys: Sequence[Survey]) -> _Gathered:
         gathered.clues += _legends(survey)
         roles = {c.word.role for c in survey.block.columns}
         for surveyed, shared, group in rows_with_groups(survey):
+            if survey.block.is_lines and may_be_body_mass(surveyed.exercise):
+                continue
             held = {c.word.role: c for c in (*shared, *group.columns) if not is_empty(cell_of(surveyed.row, c))}
             for role in COUNTS:
                 if role in held:
@@ -132,7 +146,10 @@ def _gather_load(gathered: _Gathered, column: Column, surveyed: SurveyedRow) -> 
     name = unit_key(column, surveyed.facts.unit)
     if column.word.role == "body-mass":
         gathered.masses.add(name)
-    gathered.loads.setdefault(name, {})[text_of(cell_of(surveyed.row, column))] = None
+    text = text_of(cell_of(surveyed.row, column))
+    gathered.loads.setdefault(name, {})[text] = None
+    if column.word.role == "load":
+        gathered.columns.setdefault(column.base, {})[text] = None
 
 
 def _gather_count(
