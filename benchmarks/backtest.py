@@ -18,6 +18,7 @@ import numpy as np
 from msgspec import Struct
 from threadpoolctl import threadpool_limits
 
+from steelyard.catalogue import catalogue
 from steelyard.engine.arrays import Floats
 from steelyard.engine.backtest.fitting import fit_lifter
 from steelyard.engine.backtest.following import RuleFollower
@@ -28,6 +29,8 @@ from steelyard.engine.backtest.rules import RULES, Rule
 from steelyard.engine.backtest.summing import ModelScores, summarise
 from steelyard.engine.backtest.tallying import Tallied, tally
 from steelyard.engine.backtest.trials import LifterTrials
+from steelyard.engine.strength.following import StrengthFollower
+from steelyard.engine.strength.relations import relation_of
 
 from .backtest_peers.boosted_trees import boosted_trees_followers
 from .backtest_peers.clubs import AT_MEETS, IN_THE_GYM, demo_club, simulated_club
@@ -36,7 +39,16 @@ from .cold import ROOT
 
 EQUATION, REFERENCE = "epley", "repeat"
 LIFTERS, SEED = 60, 1
+
+
+def strength_followers(lifters: Sequence[LifterTrials], equation: str) -> list[Follower]:
+    """Latent strength: it learns nothing from the others."""
+    known = catalogue()
+    return [StrengthFollower(lambda key: relation_of(key, known), equation) for _ in lifters]
+
+
 PEERS: dict[str, Callable[[Sequence[LifterTrials], str], Sequence[Follower]]] = {
+    "latent strength": strength_followers,
     "mixed model (statsmodels)": mixed_model_followers,
     "boosted trees (scikit-learn)": boosted_trees_followers,
 }

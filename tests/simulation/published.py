@@ -32,27 +32,36 @@ def _close(key: str, says: str, value: float) -> Published:
 TRAINING = (
     _close("repetitions uncertain", "one set to failure is uncertain by (repetitions)", 1.06),
     _close("scatter", "estimated 1RM around the own 12-week line, % (median)", 3.0),
-    _close("scatter 25th", "the same, 25th percentile", 2.3),
-    _close("scatter 75th", "the same, 75th percentile", 4.1),
+    _close("scatter 25th", "estimated 1RM around that line, 25th percentile", 2.3),
+    _close("scatter 75th", "estimated 1RM around that line, 75th percentile", 4.1),
     _close("gain a week", "gain a week, % (median)", 0.43),
     # The data's own error is wider than 15 %: that of a quartile is 1.36 SD / root n, with the SD (0.87 - 0.11) / 1.35
     # and n = 867 series 0.026.
-    Published("gain a week 25th", "the same, 25th percentile", 0.11, 0.06, 0.16, "two errors, n = 867"),
-    _close("gain a week 75th", "the same, 75th percentile", 0.87),
+    Published("gain a week 25th", "gain a week, 25th percentile", 0.11, 0.06, 0.16, "two errors, n = 867"),
+    _close("gain a week 75th", "gain a week, 75th percentile", 0.87),
     _close("upward", "series that trend upward, %", 82),
     _close("runs of four", "series with four sessions running without a best, %", 70),
     _close("runs of six", "series with six or more, %", 41),
     _close("load rise", "load steps up, % (median)", 1.6),
-    _close("load rise 25th", "the same, 25th percentile", 1.0),
-    _close("load rise 75th", "the same, 75th percentile", 2.8),
-    _close("load rise 90th", "the same, 90th percentile", 4.6),
+    _close("load rise 25th", "load steps up, 25th percentile", 1.0),
+    _close("load rise 75th", "load steps up, 75th percentile", 2.8),
+    _close("load rise 90th", "load steps up, 90th percentile", 4.6),
     _close("same-load change", "the load repeated: change of repetitions, mean", 0.53),
-    _close("same-load change SD", "the same, SD", 1.5),
-    Published("flat to 12 days", "that change after 7-12 days less after 3-7 days", 0, -0.2, 0.2, "our judgement"),
+    _close("same-load change SD", "the load repeated: change of repetitions, SD", 1.5),
+    Published(
+        "flat to 12 days",
+        "the load repeated: change after 7-12 days less after 3-7 days",
+        0,
+        -0.2,
+        0.2,
+        "our judgement",
+    ),
     # The data's count is not known here; "flat" and +0.2 are read as means of the change itself, not beside +0.53.
-    Published("change after 12-21 days", "that change after 12-21 days", 0.2, -0.1, 0.5, "our judgement"),
+    Published("change after 12-21 days", "the load repeated: change after 12-21 days", 0.2, -0.1, 0.5, "our judgement"),
     # n = 25 and SD 1.5: two standard errors are 0.6.
-    Published("change beyond 21 days", "that change beyond 21 days", -1.1, -1.7, -0.5, "two errors, n = 25"),
+    Published(
+        "change beyond 21 days", "the load repeated: change beyond 21 days", -1.1, -1.7, -0.5, "two errors, n = 25"
+    ),
 )
 
 BEGINNERS = (
@@ -78,9 +87,9 @@ def _meets(
         ),
         _close("down in year 2", "lifters whose total fell to year 2, %", down),
         _close("bench/squat", "bench / squat at the best total", ratios[0]),
-        _close("bench/squat SD", "the same, SD between lifters", ratios[1]),
+        _close("bench/squat SD", "bench / squat, SD between lifters", ratios[1]),
         _close("deadlift/squat", "deadlift / squat at the best total", ratios[2]),
-        _close("deadlift/squat SD", "the same, SD between lifters", ratios[3]),
+        _close("deadlift/squat SD", "deadlift / squat, SD between lifters", ratios[3]),
         *(
             Published(f"{lift} scatter", f"{lift} around the own curve, %", 3.45, 3.0, 3.9, "as given")
             for lift in lifts

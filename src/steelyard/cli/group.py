@@ -27,6 +27,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "strength": ("strength", "How strong today, and how sure that is."),
     "forecast": ("forecast", "What to expect of an exercise."),
     "backtest": ("backtest", "Which rule would have foreseen the sessions."),
+    "tune": ("tune", "Learn from this club how noisy its logs are."),
     "policy": ("policy", "The settings that the rules read."),
     "exercises": ("exercises", "The exercises that are known."),
     "export": ("export", "Give all sets away in an open format."),

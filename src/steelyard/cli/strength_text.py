@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from datetime import date
 from decimal import Decimal
 
+from steelyard.engine.backtest.trials import LONGEST
 from steelyard.engine.quantities import kg
 from steelyard.services.strength_shown import CoursePoint, ForecastShown, StrengthLine, StrengthShown
 from steelyard.wording.labels import long_date, month_of
@@ -14,6 +15,10 @@ from .columns import columns
 from .paragraph import INDENT, quiet, strong, wrapped
 
 PICTURE_ROWS, PICTURE_WIDTH, UNSURE_SESSIONS = 9, 56, 3
+# A longer name would push the table over the edge of a terminal.
+NAME_WIDTH = 26
+# From here on nobody has trained as before.
+STALE_DAYS = 84
 # What tells how much was possible; a level without any of it is a guess from what was chosen.
 TELLING = ("to-failure", "reserve", "missed", "attempt")
 
@@ -22,8 +27,9 @@ def strength_text(answer: StrengthShown, voice: Voice, *, is_pictured: bool) -> 
     """All exercises, a line each; where one was named, its course as a picture too."""
     day = long_date(date.fromisoformat(answer.date), voice.language)
     parts = [f"{strong(answer.lifter)} · {day}", ""]
-    heads = ["", tell("1RM"), tell("80 of 100"), tell("a week"), tell("sessions"), tell("last")]
-    parts += columns(heads, [_row(line, voice) for line in answer.lines])
+    if answer.lines:
+        heads = ["", "1RM", tell("80 of 100"), tell("% a week"), tell("times"), tell("last")]
+        parts += columns(heads, [_row(line, voice) for line in answer.lines])
     if answer.left_out:
         parts.append(
             INDENT
@@ -36,35 +42,40 @@ def strength_text(answer: StrengthShown, voice: Voice, *, is_pictured: bool) -> 
             )
         )
     for line in answer.lines if is_pictured else ():
-        parts += ["", *_picture(line.course, voice)]
-    parts += ["", *(wrapped(sentence) for sentence in _meaning(answer.lines))]
+        title = [INDENT + _name(line)] if len(answer.lines) > 1 else []
+        parts += ["", *title, *_picture(line.course, voice)]
+    if answer.lines:
+        parts += ["", *(wrapped(sentence) for sentence in _meaning(answer.lines, voice))]
     return "\n".join(parts)
 
 
 def forecast_text(answer: ForecastShown, voice: Voice) -> str:
     """What is to be expected of one exercise."""
     line, day = answer.line, long_date(date.fromisoformat(answer.date), voice.language)
-    parts = [f"{strong(answer.lifter)} · {line.name} · {day}", wrapped(_today(line, voice)), ""]
+    is_stale = (date.fromisoformat(answer.date) - date.fromisoformat(line.last_session)).days > STALE_DAYS
+    parts = [f"{strong(answer.lifter)} · {day}"]
+    parts += [*(wrapped(sentence) for sentence in _standing(line, voice, is_stale=is_stale)), ""]
     if answer.load_kg is not None:
         parts += [wrapped(_at_load(answer, voice)), ""]
     if answer.goal_kg is not None:
         parts += [wrapped(_goal(answer, voice)), ""]
     heads = [tell("repetitions, nothing left"), *(str(load.repetitions) for load in answer.loads)]
-    even = [tell("every second day"), *(_load(load.even_kg, line, voice) for load in answer.loads)]
-    safe = [tell("nine days in ten"), *(_load(load.safe_kg, line, voice) for load in answer.loads)]
+    even = [tell("one time in two, {unit}", unit=voice.unit), *(_bare(a.even_kg, line, voice) for a in answer.loads)]
+    safe = [tell("nine times in ten, {unit}", unit=voice.unit), *(_bare(a.safe_kg, line, voice) for a in answer.loads)]
     parts += [*columns(heads, [even, safe]), ""]
+    if any(_bare(load.safe_kg, line, voice).startswith("-") for load in answer.loads):
+        parts += [wrapped(tell("A minus is help, as from a band or a machine.")), ""]
     weeks = [tell("in weeks"), *(str(ahead.weeks) for ahead in answer.ahead)]
-    levels = [tell("1RM"), *(_level(ahead.one_rm_kg, voice) for ahead in answer.ahead)]
-    ranges = [
-        tell("80 of 100"),
-        *(_range(a.low80_kg, a.high80_kg, voice) for a in answer.ahead),
-    ]
+    levels = ["1RM", *(_level(ahead.one_rm_kg, voice) for ahead in answer.ahead)]
+    ranges = [tell("80 of 100"), *(_range(a.low80_kg, a.high80_kg, voice) for a in answer.ahead)]
     parts += [*columns(weeks, [levels, ranges]), ""]
+    if not is_stale:
+        parts.append(wrapped(tell("It holds if training goes on as it did; growth slows with time.")))
     parts.append(
         wrapped(
             tell(
-                "It holds if training goes on as it did, and growth slows with time. No advice to lift it: for a heavy "
-                "single have safeties or somebody beside you, and stop where it hurts."
+                "No advice to lift it: for a heavy single have safeties or somebody beside you, and stop where it "
+                "hurts."
             )
         )
     )
@@ -72,16 +83,23 @@ def forecast_text(answer: ForecastShown, voice: Voice) -> str:
 
 
 def _row(line: StrengthLine, voice: Voice) -> list[str]:
-    gain = f"{_signed(line.gain_pct_per_week, voice)} % ({_signed(line.gain_low_pct, voice)} {tell('to')} "
+    gain = f"{_signed(line.gain_pct_per_week, voice)} ({_signed(line.gain_low_pct, voice)} {tell('to')} "
     gain += f"{_signed(line.gain_high_pct, voice)})"
     return [
-        _name(line),
+        _short(line),
         _level(line.one_rm_kg, voice),
-        _range(line.low80_kg, line.high80_kg, voice),
+        _range(line.low80_kg, line.high80_kg, voice).removesuffix(f" {voice.unit}"),
         gain,
         str(line.sessions),
         line.last_session,
     ]
+
+
+def _short(line: StrengthLine) -> str:
+    """The name as it fits; of several machines the mark is what tells them apart."""
+    mark = f" [{line.implement}]" if line.implement else ""
+    room = max(NAME_WIDTH - len(mark), 1)
+    return (line.name if len(line.name) <= room else f"{line.name[: room - 1]}…") + mark
 
 
 def _name(line: StrengthLine) -> str:
@@ -99,24 +117,44 @@ def _range(low_kg: float, high_kg: float, voice: Voice) -> str:
 
 def _load(added_kg: float, line: StrengthLine, voice: Voice) -> str:
     """The load that is put on; less than nothing is help that is needed."""
-    said = voice.kilograms(Decimal(f"{abs(added_kg):.1f}"))
-    if not line.body_mass_kg:
+    if line.body_mass_kg and round(added_kg, 1) == 0:
+        return voice.added(kg(Decimal(0)))
+    return f"{_bare(added_kg, line, voice)} {voice.unit}"
+
+
+def _bare(added_kg: float, line: StrengthLine, voice: Voice) -> str:
+    """The same without its unit."""
+    said = _level(abs(added_kg), voice).removesuffix(f" {voice.unit}")
+    if not line.body_mass_kg or said == "0":
         return said
     return f"{'+' if added_kg >= 0 else '-'}{said}"
 
 
 def _signed(value: float, voice: Voice) -> str:
-    written = f"{value:+.1f}"
+    written = f"{round(value, 1) or 0.0:+.1f}"
     return written.replace(".", ",") if voice.language == "de" else written
 
 
-def _meaning(lines: tuple[StrengthLine, ...]) -> Iterator[str]:
+def _meaning(lines: tuple[StrengthLine, ...], voice: Voice) -> Iterator[str]:
     yield tell(
-        "1RM: what could be lifted once, rested, on a usual day; estimated from all sets, tested by nobody. Of 100 "
-        "such ranges 80 hold it. Where safety is at stake take the lower end."
+        "1RM: what could be lifted once, rested, on a usual day; estimated from all sets. The range is meant to hold "
+        "it 80 times of 100. Where safety is at stake take the lower end."
     )
-    if any(line.body_mass_kg for line in lines):
-        yield tell("Where the body is lifted too, its share is part of the 1RM.")
+    lifted = [
+        f"{line.name} {_load(line.one_rm_kg - line.body_mass_kg, line, voice)}" for line in lines if line.body_mass_kg
+    ]
+    if lifted:
+        yield tell(
+            "Where the body is lifted too, its share is part of the 1RM; on top of it: {exercises}.",
+            exercises=", ".join(lifted),
+        )
+    yield from _unsure(lines)
+
+
+def _unsure(lines: tuple[StrengthLine, ...]) -> Iterator[str]:
+    """What the levels lack."""
+    if any(line.is_body_mass_assumed for line in lines):
+        yield tell('No body mass is logged, so a light one is assumed. Log it: `steelyard log "body mass 70kg"`.')
     guessed = [_name(line) for line in lines if not any(line.sets.get(kind) for kind in TELLING)]
     if guessed:
         yield tell(
@@ -147,38 +185,46 @@ def _picture(course: tuple[CoursePoint, ...], voice: Voice) -> Iterator[str]:
         value = most - reach * number / (PICTURE_ROWS - 1)
         label = voice.kilograms(Decimal(f"{value:.1f}")) if number in {0, PICTURE_ROWS // 2, PICTURE_ROWS - 1} else ""
         yield f"{INDENT}{label:>10} {''.join(drawn).rstrip()}"
-    yield f"{INDENT}{'':>10} {course[0].date}{course[-1].date:>{PICTURE_WIDTH - len(course[0].date)}}"
+    first, last = course[0].date, course[-1].date
+    yield (
+        f"{INDENT}{'':>10} {first}{last:>{PICTURE_WIDTH - len(first)}}"
+        if last != first
+        else f"{INDENT}{'':>10} {first}"
+    )
     yield quiet(f"{INDENT}{'':>10} " + tell("o: estimate after each session, |: its 80 % range"))
 
 
-def _today(line: StrengthLine, voice: Voice) -> str:
-    return tell(
-        "1RM today {level} ({low} to {high}, 80 of 100), from {sessions}, last on {day}.",
+def _standing(line: StrengthLine, voice: Voice, *, is_stale: bool) -> Iterator[str]:
+    """Where the lifter stands today, and what that rests on."""
+    day = long_date(date.fromisoformat(line.last_session), voice.language)
+    today = tell(
+        "{exercise}: 1RM today {level} ({range}, 80 of 100), from {sessions}, last on {day}.",
+        exercise=_name(line),
         level=_level(line.one_rm_kg, voice),
-        low=_level(line.low80_kg, voice),
-        high=_level(line.high80_kg, voice),
+        range=_range(line.low80_kg, line.high80_kg, voice),
         sessions=tell_count("{count} session", "{count} sessions", line.sessions),
-        day=long_date(date.fromisoformat(line.last_session), voice.language),
+        day=day,
     )
+    if line.body_mass_kg:
+        body = tell(
+            "The body's own share is {body}; on top of that: {load}.",
+            body=_level(line.body_mass_kg, voice),
+            load=_load(line.one_rm_kg - line.body_mass_kg, line, voice),
+        )
+        today = f"{today} {body}"
+    yield today
+    if is_stale:
+        yield tell("Not trained for twelve weeks or more: how much is left is a guess. Begin well below it.")
+    yield from _unsure((line,))
 
 
 def _at_load(answer: ForecastShown, voice: Voice) -> str:
-    load = (
-        voice.added(kg(Decimal(str(answer.load_kg))))
-        if answer.line.body_mass_kg
-        else _load(answer.load_kg or 0.0, answer.line, voice)
-    )
-    said = tell(
-        "At {load}: {fewest} to {most} repetitions with nothing left (80 of 100), most likely {likeliest}.",
-        load=load,
-        fewest=answer.fewest,
-        most=answer.most,
-        likeliest=answer.likeliest,
-    )
+    said = _repetitions(answer, _load(answer.load_kg or 0.0, answer.line, voice))
     if answer.chance is None:
         return said
-    line = f"{answer.sets} × {answer.repetitions}"
-    chance = round(100 * answer.chance)
+    line, chance = f"{answer.sets} × {answer.repetitions}", _chance(answer.chance)
+    if not answer.reserve:
+        return f"{said} {tell('Chance to complete {line}: {chance} of 100.', line=line, chance=chance)}"
     whole = tell(
         "Chance to complete {line} with {reserve} left: {chance} of 100.",
         line=line,
@@ -188,25 +234,55 @@ def _at_load(answer: ForecastShown, voice: Voice) -> str:
     return f"{said} {whole}"
 
 
+def _repetitions(answer: ForecastShown, load: str) -> str:
+    """How many are to be expected; LONGEST and more are not told apart."""
+    if not answer.most:
+        return tell("At {load}: not once, nine times in ten.", load=load)
+    if answer.most >= LONGEST:
+        return tell("At {load}: {fewest} repetitions or more, nine times in ten.", load=load, fewest=answer.fewest)
+    if not answer.likeliest:
+        return tell("At {load}: perhaps not once; {most} at most, nine times in ten.", load=load, most=answer.most)
+    return tell_count(
+        "At {load}: about {count} repetition with nothing left ({fewest} to {most}, 80 of 100).",
+        "At {load}: about {count} repetitions with nothing left ({fewest} to {most}, 80 of 100).",
+        answer.likeliest or 0,
+        load=load,
+        fewest=answer.fewest,
+        most=answer.most,
+    )
+
+
+def _chance(chance: float) -> str:
+    """In hundredths; nothing is certain."""
+    whole = round(100 * chance)
+    return tell("under 1") if whole < 1 else tell("over 99") if whole > 99 else str(whole)
+
+
 def _goal(answer: ForecastShown, voice: Voice) -> str:
-    goal = _load(answer.goal_kg or 0.0, answer.line, voice)
+    goal, today = _load(answer.goal_kg or 0.0, answer.line, voice), answer.date
 
     def month(day: str) -> str:
         return month_of(date.fromisoformat(day), voice.language)
 
     if answer.goal_earliest is None:
         return tell("{goal} once: not foreseeable within two years.", goal=goal)
-    if answer.goal_latest == answer.date:
-        return tell("{goal} once: within reach today, nine days in ten.", goal=goal)
+    if answer.goal_latest == today:
+        return tell("{goal} once: within reach today, nine times in ten.", goal=goal)
+    if answer.goal_middle == today:
+        return tell("{goal} once: today more likely than not, but not surely.", goal=goal)
+    if answer.goal_earliest == today:
+        said = tell("{goal} once: possible today, but not likely.", goal=goal)
+    else:
+        said = tell("{goal} once: hardly before {earliest}.", goal=goal, earliest=month(answer.goal_earliest))
+    if answer.goal_middle is None:
+        return f"{said} {tell('Perhaps not within two years.')}"
     if answer.goal_latest is None:
-        return tell(
-            "{goal} once: not before {earliest}, and perhaps not within two years.",
-            goal=goal,
-            earliest=month(answer.goal_earliest),
-        )
-    return tell(
-        "{goal} once: between {earliest} and {latest} (80 of 100).",
-        goal=goal,
-        earliest=month(answer.goal_earliest),
+        middle = month(answer.goal_middle)
+        later = tell("As likely as not by {middle}, and perhaps not within two years.", middle=middle)
+        return f"{said} {later}"
+    later = tell(
+        "As likely as not by {middle}, nine times in ten by {latest}.",
+        middle=month(answer.goal_middle),
         latest=month(answer.goal_latest),
     )
+    return f"{said} {later}"

@@ -70,7 +70,7 @@ def run(lifters: Sequence[Replayed], scored: Sequence[int], work: Work, progress
     done = {k.lifter: k.models for k in keeper.found()}
     left = [place for place in scored if place not in done]
     steps = len(lifters) + len(scored)
-    with _Pool(work.processes, len(left)) as pool:
+    with Pool(work.processes, len(left)) as pool:
         fits = _fitted(lifters, work, pool, lambda n: progress(n, steps)) if left else []
         crowd = Crowd(fits)
         tasks = {place: _Task(lifters[place].trials, _known(lifters, crowd, place, work), work) for place in left}
@@ -123,7 +123,7 @@ def _fit(task: tuple[LifterTrials, str]) -> LifterFit:
     return fit_lifter(*task)
 
 
-def _fitted(lifters: Sequence[Replayed], work: Work, pool: "_Pool", told: Callable[[int], None]) -> list[LifterFit]:
+def _fitted(lifters: Sequence[Replayed], work: Work, pool: "Pool", told: Callable[[int], None]) -> list[LifterFit]:
     found: dict[int, LifterFit] = {}
     for place, fit in pool.each(_fit, {i: (lifter.trials, work.equation) for i, lifter in enumerate(lifters)}):
         found[place] = fit
@@ -131,13 +131,13 @@ def _fitted(lifters: Sequence[Replayed], work: Work, pool: "_Pool", told: Callab
     return [found[place] for place in range(len(lifters))]
 
 
-class _Pool:
+class Pool:
     """Several processes, or this one where the work is small; interrupted, they end without a word of their own."""
 
     def __init__(self, processes: int, tasks: int) -> None:
         self._pool = ProcessPoolExecutor(processes, initializer=_quiet) if processes > 1 and tasks >= FEW else None
 
-    def __enter__(self) -> "_Pool":
+    def __enter__(self) -> "Pool":
         return self
 
     def __exit__(self, *unused: object) -> None:

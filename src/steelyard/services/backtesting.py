@@ -116,6 +116,12 @@ def backtest(asked: BacktestAsked, voice: Voice, scribe: Scribe, progress: Told 
     return _answer(asked, [lifters[place].trials for place in scored], tallied, equation, len(lifters) - 1)
 
 
+def all_replayed(scribe: Scribe) -> tuple[list[Replayed], str]:
+    """Everybody in the log, and the equation behind their 1RMs."""
+    logs = [NamedLog(lifter.name, log_of(lifter)) for lifter in all_lifters()]
+    return [_replayed(named, scribe.today()) for named in logs], _equation(logs, scribe.today())
+
+
 def _logs(
     asked: BacktestAsked, voice: Voice, scribe: Scribe, progress: Told
 ) -> tuple[list[NamedLog], Callable[[str], bool]]:

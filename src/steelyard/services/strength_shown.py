@@ -7,6 +7,7 @@ from msgspec import Struct, structs
 
 from steelyard.engine.backtest.trials import read_trials
 from steelyard.engine.exercises import Catalogue
+from steelyard.engine.history import BodyMass
 from steelyard.engine.planning import policy_on
 from steelyard.engine.quantities import Load
 from steelyard.engine.strength.outlook import (
@@ -27,6 +28,7 @@ from .own_exercises import catalogue_of
 from .past import exercise_named
 from .refusal import Refused
 from .scribe import Scribe
+from .tuning import settings_in_force
 
 # Exercises that were not trained for so long are shown only when asked for.
 RECENT = timedelta(weeks=12)
@@ -47,7 +49,8 @@ class CoursePoint(Struct, frozen=True, kw_only=True):
 class StrengthLine(Struct, frozen=True, kw_only=True):
     """One exercise: 1RM of the total that moves (kg) with its 80 % and 95 % interval, gain a week, what it rests on.
 
-    `body_mass_kg` is the part of that total that is the lifter's own; 0 where only the load moves.
+    `body_mass_kg` is the part of that total that is the lifter's own, assumed where none was entered by that day; 0
+    where only the load moves.
     """
 
     exercise: str
@@ -59,6 +62,7 @@ class StrengthLine(Struct, frozen=True, kw_only=True):
     low95_kg: float
     high95_kg: float
     body_mass_kg: float
+    is_body_mass_assumed: bool
     gain_pct_per_week: float
     gain_low_pct: float
     gain_high_pct: float
@@ -108,7 +112,10 @@ class ForecastAsked(Struct, frozen=True, kw_only=True):
 
 
 class ForecastShown(Struct, frozen=True, kw_only=True):
-    """What `forecast` says; repetitions at the load asked for as the ends of the middle 80 %, chance of the line."""
+    """What `forecast` says; repetitions at the load asked for as the ends of the middle 80 %, chance of the line.
+
+    `likeliest` is the middle of what is to be expected: as often more as fewer.
+    """
 
     lifter: str
     date: str
@@ -136,6 +143,7 @@ class _Known(Struct, frozen=True):
     strength: Strength
     catalogue: Catalogue
     body_mass: Callable[[LineKey], float]
+    is_body_mass_assumed: bool
     language: Language
 
 
@@ -191,16 +199,16 @@ def _known(name: str | None, on: date, voice: Voice, told: Told) -> _Known:
     log = log_of(lifter)
     catalogue, policy = catalogue_of(log), policy_on(log, on)
     trials = read_trials(lifter.name, log, catalogue, policy)
-    strength = strength_on(trials, lambda key: relation_of(key, catalogue), on, told=told)
+    strength = strength_on(trials, lambda key: relation_of(key, catalogue), on, settings_in_force(), told)
     if not strength.rests:
         raise Refused(
-            tell("nothing that {name} has logged tells of strength", name=lifter.name),
+            tell("nothing that {name} has logged up to {day} tells of strength", name=lifter.name, day=on.isoformat()),
             tell("Log sets with a load and repetitions, and what was left in reserve"),
         )
-    weighed = [(c.on, c.body_mass.magnitude) for c in log.check_ins if c.body_mass is not None and c.on <= on]
-    mass = float(max(weighed)[1] if weighed else policy.assumed_body_mass_kg)
+    mass = float(BodyMass(log.check_ins, policy.assumed_body_mass_kg, is_as_known_then=True).on(on))
     shares = {key: float(catalogue[key[0]].body_mass_share) for key in strength.rests}
-    return _Known(lifter.name, strength, catalogue, lambda key: shares[key] * mass, voice.language)
+    is_assumed = not any(c.body_mass is not None and c.on <= on for c in log.check_ins)
+    return _Known(lifter.name, strength, catalogue, lambda key: shares[key] * mass, is_assumed, voice.language)
 
 
 def _keys(known: _Known, exercise: str) -> list[LineKey]:
@@ -230,6 +238,7 @@ def _line(known: _Known, key: LineKey) -> StrengthLine:
         low95_kg=level.low95_kg,
         high95_kg=level.high95_kg,
         body_mass_kg=known.body_mass(key),
+        is_body_mass_assumed=known.is_body_mass_assumed and known.body_mass(key) > 0,
         gain_pct_per_week=100 * gain,
         gain_low_pct=100 * low,
         gain_high_pct=100 * high,

@@ -53,6 +53,15 @@ _WORDS: dict[str, dict[str, tuple[str, str]]] = {
         "line through last eight": ("line through last eight", "Gerade durch die letzten acht"),
         "last with usual gain": ("last with usual gain", "letzte mit üblichem Zuwachs"),
     },
+    "strength": {
+        "set_noise": ("noise of a set, repetitions", "Streuung eines Satzes, Wiederholungen"),
+        "reserve_noise": ("noise of a reserve, repetitions", "Streuung einer Reserve, Wiederholungen"),
+        "habit_noise": ("noise of where sets are stopped", "Streuung, wo Sätze enden"),
+        "day_spread": ("difference between days", "Unterschied zwischen Tagen"),
+        "entry_spread": ("difference of one exercise a day", "Unterschied einer Übung am Tag"),
+        "slope_noise": ("how quickly progress changes", "wie schnell sich der Fortschritt ändert"),
+        "exercise_noise": ("how exercises drift apart", "wie Übungen auseinandergehen"),
+    },
     "unit": {"kg": ("kg", "kg"), "lb": ("lb", "lb"), "mark": ("mark", "Stufe")},
     "limit": {
         "weekly-limit": ("weekly-limit", "Wochengrenze"),

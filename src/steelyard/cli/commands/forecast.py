@@ -2,12 +2,17 @@
 
 import re
 from datetime import date
+from typing import TYPE_CHECKING
 
 import click
 
 from steelyard.cli.masses import mass
 from steelyard.cli.shared import Day, Setting, for_lifter, open_log, shared_options, show
 from steelyard.wording.message import tell
+from steelyard.wording.quantity import Voice
+
+if TYPE_CHECKING:
+    from steelyard.engine.quantities import Load
 
 
 @click.command("forecast")
@@ -54,15 +59,25 @@ def command(
         name=lifter,
         exercise=exercise,
         on=on,
-        load=mass(load, setting.voice.unit) if load is not None else None,
+        load=_load(load, setting.voice) if load is not None else None,
         sets=sets,
         repetitions=repetitions,
         reserve=reserve,
-        goal=mass(goal, setting.voice.unit) if goal is not None else None,
+        goal=_load(goal, setting.voice) if goal is not None else None,
     )
     with Progress(tell("reading the log")) as progress:
         answer = show_forecast(asked, setting.voice, scribe, progress)
     show(setting, answer, forecast_text)
+
+
+def _load(text: str, voice: Voice) -> "Load":
+    """A load; less than nothing is help, as an assisted chin-up has it."""
+    from steelyard.engine.quantities import Load
+
+    if not text.strip().startswith("-"):
+        return mass(text, voice.unit)
+    help_given = mass(text.strip().removeprefix("-"), voice.unit)
+    return Load(-help_given.value, help_given.unit)
 
 
 def _line(text: str) -> tuple[int, int]:

@@ -18,7 +18,7 @@ def command(setting: Setting, lifter: str | None, exercise: str | None, on: date
     """How strong today in each exercise, how sure that is, and whether it rises.
 
     From every set: what was done, what was left in reserve, what was missed. A range, since one day differs from the
-    next; nobody has tested it.
+    next; estimated, not tested.
 
     \b
     Examples:

@@ -1,6 +1,7 @@
 """What is believed of one lifter's strength: means and covariances under each cell of a small grid."""
 
 from collections.abc import Callable
+from copy import copy
 from math import exp, log
 from typing import Protocol
 
@@ -31,8 +32,8 @@ class Watcher(Protocol):
     def forgets(self, place: int) -> None:
         """What is known of a place is about to be forgotten."""
 
-    def drifts(self, place: int, gain: float, variance: float) -> None:
-        """A place is about to rise by so much, and to be so much less certain."""
+    def drifts(self, place: int, gain: float | Floats, variance: float) -> None:
+        """A place is about to rise by so much (in each cell), and to be so much less certain."""
 
     def passed(self, means: Floats, covariance: Floats, step: Floats) -> None:
         """Time has gone by: from these moments, by this step, to those that stand now."""
@@ -78,6 +79,15 @@ class Posterior:
             (TIRING, s.tiring_spread),
         ):
             self.covariance[:, place, place] = spread**2
+
+    def copy(self) -> "Posterior":
+        """The same belief, to be led on without changing this one."""
+        other = copy(self)
+        other.means, other.covariance = self.means.copy(), self.covariance.copy()
+        other.log_weights, other.odd, other.read_at = self.log_weights.copy(), dict(self.odd), dict(self.read_at)
+        other.places, other.relations, other.seen = dict(self.places), dict(self.relations), dict(self.seen)
+        other.watcher = None
+        return other
 
     @property
     def weights(self) -> Floats:
@@ -204,13 +214,15 @@ class Posterior:
     def end_session(self, day: int) -> None:
         """A session is over."""
         self.trained = day
-        np.maximum(self.means[:, HABIT], LEAST_HABIT, out=self.means[:, HABIT])
+        short = LEAST_HABIT - self.means[:, HABIT]
+        if (short > 0).any():
+            self._drift(HABIT, np.maximum(short, 0.0), 0.0)
 
     def doubt(self, key: LineKey, variance: float) -> None:
         """The level of an exercise may be elsewhere."""
         self._drift(self.place_of(key), 0.0, variance)
 
-    def _drift(self, place: int, gain: float, variance: float) -> None:
+    def _drift(self, place: int, gain: float | Floats, variance: float) -> None:
         if self.watcher is not None:
             self.watcher.drifts(place, gain, variance)
         self.means[:, place] += gain

@@ -23,7 +23,11 @@ from .relations import LineKey
 
 
 class LnLevel(Struct, frozen=True):
-    """ln of a 1RM (total kg), rested and on a usual day: mean and standard deviation."""
+    """ln of a 1RM (total kg), rested and on a usual day: mean and standard deviation.
+
+    The doubt that sets of several repetitions leave of a single one, which `level_of` adds, is not in it: it shifts all
+    days alike, and says nothing of how they compare.
+    """
 
     mean: float
     sd: float
@@ -46,14 +50,14 @@ class Trail:
         self._posterior = posterior
         self._session_days = session_days
         self._links: deque[_Link] = deque(maxlen=session_days)
-        self._day, self._entries = posterior.day, 0
+        self._day = posterior.day
         posterior.watcher = self
 
     def levels(self) -> list[DayLevels]:
         """The levels of each day, earliest first, in the light of everything seen so far."""
         means, covariance = self._posterior.means, self._posterior.covariance
         found = []
-        if self._day is not None and self._is_session_day():
+        if self._day is not None and self._day == self._posterior.trained:
             found.append(self._levels_on(self._day, means, covariance))
         for link in reversed(self._links):
             means, covariance = link.back_from(means, covariance)
@@ -64,12 +68,15 @@ class Trail:
         """See `Watcher`; another day's form is asked for when one day is over."""
         if place == DAY and self._posterior.day != self._day:
             self._end_day()
+        if not self._links or not self._links[-1].gain[:, :, place].any():
+            # Nothing of the past leans on it: so it is between sets of exercises that are no longer new.
+            return
         after = self._posterior.covariance.copy()
         after[:, place, :] = after[:, :, place] = 0.0
         means = self._posterior.means
         self._go_on(means, self._posterior.covariance, np.eye(after.shape[1]), means, after)
 
-    def drifts(self, place: int, gain: float, variance: float) -> None:
+    def drifts(self, place: int, gain: float | Floats, variance: float) -> None:
         """See `Watcher`."""
         means, after = self._posterior.means.copy(), self._posterior.covariance.copy()
         means[:, place] += gain
@@ -84,14 +91,10 @@ class Trail:
         if self._links:
             self._links[-1].go_on(means, covariance, step, means_after, after)
 
-    def _is_session_day(self) -> bool:
-        return sum(self._posterior.seen.values()) > self._entries
-
     def _end_day(self) -> None:
         """A day on which something was only foreseen is no place to go back to."""
-        if self._day is not None and self._is_session_day():
+        if self._day is not None and self._day == self._posterior.trained:
             self._links.append(_Link(self._day, self._posterior.means.shape))
-            self._entries = sum(self._posterior.seen.values())
         self._day = self._posterior.day
 
     def _levels_on(self, day: int, means: Floats, covariance: Floats) -> DayLevels:
