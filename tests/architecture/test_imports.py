@@ -8,7 +8,7 @@ import pytest
 # The standard library without anything that reads a clock, chance, the environment, a disk or a network.
 ALLOWED = {
     "steelyard.engine": {
-        *("msgspec", "bisect", "collections", "collections.abc", "dataclasses", "datetime", "decimal", "enum"),
+        *("msgspec", "bisect", "collections", "collections.abc", "copy", "dataclasses", "datetime", "decimal", "enum"),
         *("fractions", "functools", "hashlib", "itertools", "math", "operator", "re", "statistics", "types", "typing"),
         *("unicodedata", "numpy", "scipy"),
     },

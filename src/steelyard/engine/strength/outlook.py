@@ -133,7 +133,8 @@ def _completed(posterior: Posterior, cell: int, key: LineKey, ln_load: float, re
     ratio = curve.ratio(float(max(repetitions)))
     mean, variance, _ = posterior.along([*places, STEEPNESS, own], [*weights, -ratio, -ratio])
     middle = float(mean[cell]) + (raw - steep) * ratio
-    form = middle + sqrt(max(float(variance[cell]), 0.0)) * _NODES
+    doubt = _unseen_doubt(posterior, key, ratio)
+    form = middle + sqrt(max(float(variance[cell]), 0.0) + doubt) * _NODES
     chance = np.ones(len(_NODES))
     for order, most in enumerate(repetitions):
         tired = float(posterior.means[cell, TIRING]) * order
@@ -160,12 +161,14 @@ def level_of(posterior: Posterior, key: LineKey, weeks_ahead: float = 0.0) -> Le
     return Level(*(exp(middle + z * spread) for z in (0.0, -1.2816, 1.2816, -1.96, 1.96)))
 
 
-def _unseen_doubt(posterior: Posterior, key: LineKey) -> float:
-    """Variance (ln) of what sets of several repetitions leave open of a single one."""
-    ratio = posterior.read_at.get(key, 0.0)
-    curve = posterior.relations[key].curve if key in posterior.relations else None
-    reserve = RESERVE_DOUBT * curve.slope(curve.repetitions_at(ratio)) if curve is not None and ratio > 0 else 0.0
-    return (CURVE_DOUBT * ratio) ** 2 + reserve**2
+def _unseen_doubt(posterior: Posterior, key: LineKey, ratio: float = 0.0) -> float:
+    """Variance (ln) of what the sets as they are trained leave open at another place on the curve; a single by default."""
+    trained = posterior.read_at.get(key, 0.0)
+    if trained <= 0:
+        return 0.0
+    curve = posterior.relations[key].curve
+    reserve = RESERVE_DOUBT * curve.slope(curve.repetitions_at(trained))
+    return (CURVE_DOUBT * (trained - ratio)) ** 2 + reserve**2
 
 
 def gain_a_week(posterior: Posterior, key: LineKey) -> tuple[float, float, float]:

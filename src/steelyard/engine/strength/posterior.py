@@ -18,6 +18,8 @@ LEVELS, SLOPES = [0, 2, 4], [1, 3, 5]
 STEEPNESS, BIAS, HABIT, TIRING, DAY, ENTRY, FIRST_EXERCISE = 6, 7, 8, 9, 10, 11, 12
 # After half a year nothing more is taken off (our judgement; nothing is published beyond some weeks).
 LONGEST_LOSS_WEEKS = 26.0
+# Somebody who is seen at meets only has stopped when two years have passed (our judgement).
+UNSEEN_DAYS = 730
 # Nobody stops a set by so much after it is over: the habit stays at or above this (repetitions).
 LEAST_HABIT = 0.0
 # How quickly the usual place on the curve follows what is done.
@@ -121,38 +123,43 @@ class Posterior:
 
     def pass_time(self, day: int) -> None:
         """Let the days go by since the last session, and forget that day's form."""
-        s = self.settings
         since = day if self.day is None else self.day
-        weeks = (day - since) / 7
         self.day = day
-        self._renew(DAY, s.day_spread)
+        self._renew(DAY, self.settings.day_spread)
+        ends = self._training_ends(since)
+        self._pass((min(day, ends) - since) / 7, is_off=False)
+        self._pass((day - max(since, ends)) / 7, is_off=True)
+
+    def _training_ends(self, since: int) -> int:
+        """The day from which on a gap is one without training; whoever is seen at meets only trains unseen for long."""
+        if self.trained is None:
+            return since + UNSEEN_DAYS
+        return self.trained + (UNSEEN_DAYS if self.is_unseen else round(7 * self.settings.layoff_from_weeks))
+
+    def _pass(self, weeks: float, *, is_off: bool) -> None:
+        """Some weeks with training, or without: then nothing is gained, and something lost."""
         if weeks <= 0:
             return
+        s = self.settings
         fading = exp(-weeks / s.slope_weeks)
-        reach = s.slope_weeks * (1 - fading)
         step = np.eye(self.means.shape[1])
-        step[LEVELS, SLOPES] = reach
+        step[LEVELS, SLOPES] = 0.0 if is_off else s.slope_weeks * (1 - fading)
         step[SLOPES, SLOPES] = fading
         before = self.means, self.covariance
         self.means = self.means @ step.T
         self.covariance = step @ self.covariance @ step.T
-        self.means[:, LEVELS] += s.lasting_gain * weeks
+        self.means[:, LEVELS] += s.layoff_drift * self._lost(weeks) if is_off else s.lasting_gain * weeks
         self._add_noise(weeks, fading)
-        self._lose(since, day)
+        if is_off:
+            self._add_levels(s.layoff_noise**2 * weeks)
         if self.watcher is not None:
             self.watcher.passed(*before, step)
 
-    def _lose(self, since: int, day: int) -> None:
-        """What a layoff takes between two days, however often is asked in between."""
-        s, trained = self.settings, since if self.trained is None else self.trained
-
-        def off(on: int) -> float:
-            return min(max((on - trained) / 7 - s.layoff_from_weeks, 0.0), LONGEST_LOSS_WEEKS)
-
-        weeks = off(day) - off(since)
-        if weeks > 0 and not self.is_unseen:
-            self.means[:, LEVELS] += s.layoff_drift * weeks
-            self._add_levels(s.layoff_noise**2 * weeks)
+    def _lost(self, weeks: float) -> float:
+        """The weeks of those just passed that still took something away; in the end nothing is left to lose."""
+        day = self.day or 0
+        off = (day - self._training_ends(day)) / 7
+        return min(off, LONGEST_LOSS_WEEKS) - min(max(off - weeks, 0.0), LONGEST_LOSS_WEEKS)
 
     def _add_noise(self, weeks: float, fading: float) -> None:
         s, tau = self.settings, self.settings.slope_weeks
