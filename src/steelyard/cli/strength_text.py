@@ -43,7 +43,7 @@ def strength_text(answer: StrengthShown, voice: Voice, *, is_pictured: bool) -> 
         )
     for line in answer.lines if is_pictured else ():
         title = [INDENT + _name(line)] if len(answer.lines) > 1 else []
-        parts += ["", *title, *_picture(line.course, voice)]
+        parts += ["", *title, *_picture(line.back or line.course, voice)]
     if answer.lines:
         parts += ["", *(wrapped(sentence) for sentence in _meaning(answer.lines, voice))]
     return "\n".join(parts)
@@ -164,7 +164,7 @@ def _unsure(lines: tuple[StrengthLine, ...]) -> Iterator[str]:
 
 
 def _picture(course: tuple[CoursePoint, ...], voice: Voice) -> Iterator[str]:
-    """The course over time: o the estimate after a session, | its 80 % range, later to the right."""
+    """The course over time as it looks now: o the estimate, | its 80 % range, later to the right."""
     days = [date.fromisoformat(point.date).toordinal() for point in course]
     # The first sessions may leave it open by half: the picture is of what was known after them.
     known = course[min(UNSURE_SESSIONS, len(course) - 1) :]
@@ -191,7 +191,7 @@ def _picture(course: tuple[CoursePoint, ...], voice: Voice) -> Iterator[str]:
         if last != first
         else f"{INDENT}{'':>10} {first}"
     )
-    yield quiet(f"{INDENT}{'':>10} " + tell("o: estimate after each session, |: its 80 % range"))
+    yield quiet(f"{INDENT}{'':>10} " + tell("o: estimate of that day as it looks now, |: its 80 % range"))
 
 
 def _standing(line: StrengthLine, voice: Voice, *, is_stale: bool) -> Iterator[str]:

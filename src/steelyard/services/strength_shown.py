@@ -19,7 +19,7 @@ from steelyard.engine.strength.outlook import (
     told_cdf,
 )
 from steelyard.engine.strength.relations import LineKey, relation_of
-from steelyard.engine.strength.replay import Reading, Strength, strength_on
+from steelyard.engine.strength.replay import Strength, strength_on
 from steelyard.wording.message import tell
 from steelyard.wording.quantity import Language, Voice
 
@@ -32,13 +32,15 @@ from .tuning import settings_in_force
 
 # Exercises that were not trained for so long are shown only when asked for.
 RECENT = timedelta(weeks=12)
+# Session days that a picture looks back over.
+LOOKS_BACK = 200
 WEEKS_AHEAD = (4, 12, 26)
 REPETITIONS = (1, 3, 5, 8, 10, 12)
 Told = Callable[[int, int], None]
 
 
 class CoursePoint(Struct, frozen=True, kw_only=True):
-    """What was believed after one session (total kg)."""
+    """The 1RM on one session day (total kg) with its 80 % interval."""
 
     date: str
     one_rm_kg: float
@@ -48,6 +50,9 @@ class CoursePoint(Struct, frozen=True, kw_only=True):
 
 class StrengthLine(Struct, frozen=True, kw_only=True):
     """One exercise: 1RM of the total that moves (kg) with its 80 % and 95 % interval, gain a week, what it rests on.
+
+    `course` is what was believed after each session; `back` what is believed of the latest of those days now (where
+    one exercise was asked for).
 
     `body_mass_kg` is the part of that total that is the lifter's own, assumed where none was entered by that day; 0
     where only the load moves.
@@ -70,6 +75,7 @@ class StrengthLine(Struct, frozen=True, kw_only=True):
     last_session: str
     sets: dict[str, int]
     course: tuple[CoursePoint, ...]
+    back: tuple[CoursePoint, ...]
 
 
 class StrengthShown(Struct, frozen=True, kw_only=True):
@@ -158,7 +164,7 @@ def show_strength(
     told: Told = lambda done, total: None,
 ) -> StrengthShown:
     """Every exercise that was trained of late, or one that is named."""
-    known = _known(name, on or scribe.today(), voice, told)
+    known = _known(name, on or scribe.today(), voice, told, LOOKS_BACK if exercise is not None else 0)
     keys = list(known.strength.rests)
     if exercise is not None:
         keys = _keys(known, exercise)
@@ -194,12 +200,13 @@ def show_forecast(
     return _with_goal(known, key, asked, _with_load(known, key, asked, shown))
 
 
-def _known(name: str | None, on: date, voice: Voice, told: Told) -> _Known:
+def _known(name: str | None, on: date, voice: Voice, told: Told, looks_back: int = 0) -> _Known:
     lifter = find_lifter(name)
     log = log_of(lifter)
     catalogue, policy = catalogue_of(log), policy_on(log, on)
     trials = read_trials(lifter.name, log, catalogue, policy)
-    strength = strength_on(trials, lambda key: relation_of(key, catalogue), on, settings_in_force(), told)
+    settings = settings_in_force()
+    strength = strength_on(trials, lambda key: relation_of(key, catalogue), on, settings, told, looks_back=looks_back)
     if not strength.rests:
         raise Refused(
             tell("nothing that {name} has logged up to {day} tells of strength", name=lifter.name, day=on.isoformat()),
@@ -245,13 +252,13 @@ def _line(known: _Known, key: LineKey) -> StrengthLine:
         sessions=rests.sessions,
         last_session=rests.latest.isoformat(),
         sets=rests.evidence,
-        course=tuple(_point(reading) for reading in strength.course[key]),
+        course=tuple(_point(r.on, r.level.kg, r.level.low80_kg, r.level.high80_kg) for r in strength.course[key]),
+        back=tuple(_point(b.on, b.kg, b.low80_kg, b.high80_kg) for b in strength.back.get(key, ())),
     )
 
 
-def _point(reading: Reading) -> CoursePoint:
-    level = reading.level
-    return CoursePoint(date=reading.on.isoformat(), one_rm_kg=level.kg, low_kg=level.low80_kg, high_kg=level.high80_kg)
+def _point(on: date, middle_kg: float, low_kg: float, high_kg: float) -> CoursePoint:
+    return CoursePoint(date=on.isoformat(), one_rm_kg=middle_kg, low_kg=low_kg, high_kg=high_kg)
 
 
 def _load_ahead(known: _Known, key: LineKey, repetitions: int) -> LoadAhead:

@@ -21,8 +21,8 @@ ROWS_BY_LOAD = "P(R <= n) does not fall with the load, at any n"
 CHANCE = "a chance to complete lies in 0 to 1"
 CHANCE_BY_LOAD = "a chance to complete does not rise with the load"
 CHANCE_BY_SETS = "a chance to complete does not rise with the number of equal sets"
-CHANCE_BY_REPS = "a chance to complete does not rise (by 0.001) with the repetitions of all sets"
-CHANCE_ONE_MORE = "a chance to complete does not rise (by 0.001) with one repetition more in one set, or one set more"
+CHANCE_BY_REPS = "a chance to complete does not rise (by 0.002) with the repetitions of all sets"
+CHANCE_ONE_MORE = "a chance to complete does not rise (by 0.002) with one repetition more in one set, or one set more"
 GOALS = "goal dates are in order, and a higher goal is not reached earlier"
 TIME = "time alone never narrows the interval of a level"
 AHEAD = "looking ahead never narrows the interval of a level"
@@ -30,8 +30,8 @@ TIME_IN_CELL = "time alone narrowed the level's variance in one cell: share"
 SHARES = (0.3, 0.6, 0.8, 0.9, 1.0, 1.1, 1.5)
 DAYS = (1, 7, 30, 100, 400, 3000)
 ROUNDING = 1e-9
-# A steepness that is normal can be below 0, however unlikely; a thousandth of a chance nobody minds (our judgement).
-TAIL = 0.001
+# A steepness that is normal can be below 0, however unlikely; two thousandths of a chance nobody minds (our judgement).
+TAIL = 0.002
 
 
 def expect(posterior: Posterior, key: LineKey, on: date, where: str, chance: random.Random, tally: Tally) -> None:

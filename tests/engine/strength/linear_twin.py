@@ -61,7 +61,6 @@ class LinearTwin:
         self.joined: dict[LineKey, int] = {}
         self.last_day: int | None = None
         self.trained_on: int | None = None
-        self.taken_off = 0.0
         self._pending = np.eye(self.size), np.zeros(self.size), np.zeros((self.size, self.size))
         self._steps: list[tuple[Floats, Floats, Floats]] = []
         self._rows: list[tuple[Floats, float, float]] = []
@@ -80,22 +79,33 @@ class LinearTwin:
         return np.asarray(np.eye(self.size)[place])
 
     def pass_time(self, day: int) -> None:
-        """Days go by; a stay away of more than so many weeks costs, unless the lifter trains unseen."""
-        s, nothing = self.settings, np.zeros(self.size)
-        weeks = 0.0 if self.last_day is None else (day - self.last_day) / 7
-        away = min(max((day - self.trained_on) / 7 - s.layoff_from_weeks, 0.0), 26.0) if self.trained_on else 0.0
-        lost = 0.0 if self.is_unseen else away - self.taken_off
-        self.last_day, self.taken_off = day, away
-        self._change(DAY, nothing, 0.0, (s.day_spread * self.noise) ** 2)
+        """Days go by; those too long after training cost, unless the lifter trains unseen."""
+        s, since = self.settings, day if self.last_day is None else self.last_day
+        self.last_day = day
+        self._change(DAY, np.zeros(self.size), 0.0, (s.day_spread * self.noise) ** 2)
+        ends = day if self.is_unseen or self.trained_on is None else self.trained_on + 7 * s.layoff_from_weeks
+        trained, before, after = (max(days, 0.0) / 7 for days in (min(day, ends) - since, since - ends, day - ends))
+        self._go_by(trained, s.lasting_gain * trained, 0.0)
+        if after > before:
+            lost = min(after, 26.0) - min(before, 26.0)
+            self._go_by(after - before, s.layoff_drift * lost, s.layoff_noise**2 * (after - before))
+
+    def _go_by(self, weeks: float, gain: float, layoff: float) -> None:
+        """Weeks with what they add to all levels, and to the doubt of them; in a layoff a slope leads nowhere."""
+        s = self.settings
         step, noise = np.eye(self.size), np.zeros((self.size, self.size))
         step[:6, :6], noise[:6, :6] = over_weeks(weeks, self.drift, s)
+        if layoff:
+            step[LEVELS, SLOPES] = 0.0
+            noise[:6:2, 1:6:2] = noise[1:6:2, :6:2] = 0.0
         noise[HABIT, HABIT] = 0.05**2 * weeks
         for place in self.places.values():
             noise[place, place] = (self.drift * s.exercise_noise) ** 2 * weeks
         alike = np.full((3, 3), s.between_patterns) + np.diag([1 - s.between_patterns] * 3)
-        noise[:6:2, :6:2] += alike * s.layoff_noise**2 * lost
-        shift = nothing.copy()
-        shift[:6:2] = s.lasting_gain * weeks + s.layoff_drift * lost
+        if layoff:
+            noise[:6:2, :6:2] = alike * ((self.drift * s.level_noise) ** 2 * weeks + layoff)
+        shift = np.zeros(self.size)
+        shift[:6:2] = gain
         self._then(step, shift, noise)
 
     def begin_entry(self, key: LineKey) -> None:
@@ -121,7 +131,7 @@ class LinearTwin:
 
     def end_session(self, day: int) -> None:
         """From then on a layoff is counted."""
-        self.trained_on, self.taken_off = day, 0.0
+        self.trained_on = day
 
     def drifts(self, key: LineKey, gain: float, variance: float) -> None:
         """The exercise's level is elsewhere."""

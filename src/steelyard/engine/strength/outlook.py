@@ -22,6 +22,8 @@ LOST_SHARE = 0.004
 LEAST_WEIGHT = 0.002
 # Steele et al. 2022: strength grows with the logarithm of time; half a year is where it bends (our judgement).
 BEND_WEEKS = 26.0
+# Standard deviations to either side that hold 80 % of a normal distribution.
+EIGHTY = 1.2816
 # Found on simulated lifters, so that ranges of the 1RM hold the truth as often as they say: people's steepness as far
 # as no set can tell it, and repetitions by which reserves and habits are wrong for good.
 CURVE_DOUBT, RESERVE_DOUBT = 0.22, 1.0
@@ -133,7 +135,7 @@ def _completed(posterior: Posterior, cell: int, key: LineKey, ln_load: float, re
     ratio = curve.ratio(float(max(repetitions)))
     mean, variance, _ = posterior.along([*places, STEEPNESS, own], [*weights, -ratio, -ratio])
     middle = float(mean[cell]) + (raw - steep) * ratio
-    doubt = _unseen_doubt(posterior, key, ratio)
+    doubt = unseen_doubt(posterior, key, ratio)
     form = middle + sqrt(max(float(variance[cell]), 0.0) + doubt) * _NODES
     chance = np.ones(len(_NODES))
     for order, most in enumerate(repetitions):
@@ -154,15 +156,15 @@ def level_of(posterior: Posterior, key: LineKey, weeks_ahead: float = 0.0) -> Le
     both shift every set alike, so that no number of sets takes them away. Singles do.
     """
     mean, variance = _ahead(posterior, key, weeks_ahead)
-    variance = variance + _unseen_doubt(posterior, key)
+    variance = variance + unseen_doubt(posterior, key)
     weights = posterior.weights
     middle = float(weights @ mean)
     spread = sqrt(float(weights @ (variance + (mean - middle) ** 2)))
-    return Level(*(exp(middle + z * spread) for z in (0.0, -1.2816, 1.2816, -1.96, 1.96)))
+    return Level(*(exp(middle + z * spread) for z in (0.0, -EIGHTY, EIGHTY, -1.96, 1.96)))
 
 
-def _unseen_doubt(posterior: Posterior, key: LineKey, ratio: float = 0.0) -> float:
-    """Variance (ln) of what the sets as they are trained leave open at another place on the curve; a single by default."""
+def unseen_doubt(posterior: Posterior, key: LineKey, ratio: float = 0.0) -> float:
+    """Variance (ln) of what the sets as trained leave open at another place on the curve; a single by default."""
     trained = posterior.read_at.get(key, 0.0)
     if trained <= 0:
         return 0.0
@@ -178,7 +180,7 @@ def gain_a_week(posterior: Posterior, key: LineKey) -> tuple[float, float, float
     weights = posterior.weights
     middle = float(weights @ mean)
     spread = sqrt(float(weights @ (variance + (mean - middle) ** 2)))
-    return middle, middle - 1.2816 * spread, middle + 1.2816 * spread
+    return middle, middle - EIGHTY * spread, middle + EIGHTY * spread
 
 
 def goal_dates(posterior: Posterior, key: LineKey, goal_kg: float, on: date) -> GoalDates:

@@ -149,7 +149,7 @@ class Posterior:
         self.means = self.means @ step.T
         self.covariance = step @ self.covariance @ step.T
         self.means[:, LEVELS] += s.layoff_drift * self._lost(weeks) if is_off else s.lasting_gain * weeks
-        self._add_noise(weeks, fading)
+        self._add_noise(weeks, fading, is_off=is_off)
         if is_off:
             self._add_levels(s.layoff_noise**2 * weeks)
         if self.watcher is not None:
@@ -161,12 +161,14 @@ class Posterior:
         off = (day - self._training_ends(day)) / 7
         return min(off, LONGEST_LOSS_WEEKS) - min(max(off - weeks, 0.0), LONGEST_LOSS_WEEKS)
 
-    def _add_noise(self, weeks: float, fading: float) -> None:
+    def _add_noise(self, weeks: float, fading: float, *, is_off: bool) -> None:
+        """What nobody can foresee; without training what happens to a slope does not reach its level."""
         s, tau = self.settings, self.settings.slope_weeks
         q = s.slope_noise**2
         one, two = 1 - fading, 1 - fading * fading
-        of_level = q * tau**2 * (weeks - 2 * tau * one + tau / 2 * two) + s.level_noise**2 * weeks
-        of_both = q * tau**2 * (one - two / 2)
+        through = 0.0 if is_off else q * tau**2 * (weeks - 2 * tau * one + tau / 2 * two)
+        of_level = through + s.level_noise**2 * weeks
+        of_both = 0.0 if is_off else q * tau**2 * (one - two / 2)
         of_slope = q * tau / 2 * two
         scale = (self.drift**2)[:, None, None]
         for rows, columns, value in (

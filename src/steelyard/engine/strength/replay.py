@@ -1,18 +1,20 @@
 """A lifter's strength from the first session to today: the belief as it stands, and as it stood after each session."""
 
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import date
+from math import exp, sqrt
 
 from msgspec import Struct
 
 from steelyard.engine.backtest.trials import ExerciseEntry, LifterTrials, TrialSession
 
 from .learning import learn_session
-from .outlook import Level, level_of
+from .outlook import EIGHTY, Level, level_of, unseen_doubt
 from .posterior import Posterior
 from .relations import LineKey, Relation
 from .settings import DEFAULTS, StrengthSettings
+from .smoothing import DayLevels, Trail
 
 
 class Reading(Struct, frozen=True):
@@ -20,6 +22,15 @@ class Reading(Struct, frozen=True):
 
     on: date
     level: Level
+
+
+class Back(Struct, frozen=True):
+    """A day as it is seen now, looking back: the 1RM (total kg) and the ends of its 80 % interval."""
+
+    on: date
+    kg: float
+    low80_kg: float
+    high80_kg: float
 
 
 class Rests(Struct, frozen=True):
@@ -31,11 +42,12 @@ class Rests(Struct, frozen=True):
 
 
 class Strength(Struct, frozen=True):
-    """The belief on a day, with its course by exercise and what it rests on."""
+    """The belief on a day, its course by exercise as it was held then and as it looks now, and what it rests on."""
 
     on: date
     posterior: Posterior
     course: dict[LineKey, tuple[Reading, ...]]
+    back: dict[LineKey, tuple[Back, ...]]
     rests: dict[LineKey, Rests]
 
 
@@ -45,9 +57,12 @@ def strength_on(
     on: date,
     settings: StrengthSettings = DEFAULTS,
     told: Callable[[int, int], None] = lambda done, total: None,
+    *,
+    looks_back: int = 0,
 ) -> Strength:
-    """Replay everything up to a day, and let the time pass to it."""
+    """Replay everything up to a day, and let the time pass to it; look back over so many session days."""
     posterior = Posterior(settings, relation_of)
+    trail = Trail(posterior, looks_back) if looks_back else None
     course: dict[LineKey, list[Reading]] = {}
     entries: dict[LineKey, list[tuple[date, ExerciseEntry]]] = {}
     sessions = [session for session in trials.sessions if session.on <= on]
@@ -60,6 +75,7 @@ def strength_on(
         on,
         posterior,
         {key: tuple(readings) for key, readings in course.items()},
+        _back(posterior, trail.levels(), course) if trail is not None else {},
         {key: _rests(found) for key, found in entries.items()},
     )
 
@@ -73,6 +89,23 @@ def _read(
     for entry in session.entries:
         course.setdefault(entry.key, []).append(Reading(session.on, level_of(posterior, entry.key)))
         entries.setdefault(entry.key, []).append((session.on, entry))
+
+
+def _back(
+    posterior: Posterior, days: Sequence[DayLevels], course: dict[LineKey, list[Reading]]
+) -> dict[LineKey, tuple[Back, ...]]:
+    """The days on which each exercise was trained, with the doubt that a level of today has too."""
+    back: dict[LineKey, list[Back]] = {}
+    for key, readings in course.items():
+        trained = {reading.on for reading in readings}
+        doubt = unseen_doubt(posterior, key)
+        for day in days:
+            if day.on in trained and key in day.levels:
+                level = day.levels[key]
+                spread = EIGHTY * sqrt(level.sd**2 + doubt)
+                ends = exp(level.mean), exp(level.mean - spread), exp(level.mean + spread)
+                back.setdefault(key, []).append(Back(day.on, *ends))
+    return {key: tuple(found) for key, found in back.items()}
 
 
 def _rests(entries: list[tuple[date, ExerciseEntry]]) -> Rests:
