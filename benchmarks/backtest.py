@@ -73,8 +73,12 @@ lifters only (five folds by lifter); the trees' settings were chosen on simulate
 
 ## Why the order is as it is
 
-- **Boosted trees, then the mixed model, then the rules.** Whoever chooses a load knows what they can do that day, and
-  the trees read that from the loads: without them they lose 0.05 in the gym and 0.08 to 0.10 at meets; without the
+- **Latent strength first in the gym, on both bodies and on the demo club; at meets behind the peers.** It learns from
+  nobody else. It averages all sets of all exercises by what each can tell, knows how noisy this lifter is, and puts
+  repetitions and load on one curve. At meets the peers have learned from other lifters how attempts are chosen; it
+  reads the opener alone.
+- **Then boosted trees, then the mixed model, then the rules.** Whoever chooses a load knows what they can do that day,
+  and the trees read that from the loads: without them they lose 0.05 in the gym and 0.08 to 0.10 at meets; without the
   order of the attempt 0.02 at meets; any other group of numbers can be left out for about 0.01 or less (25 lifters,
   `python -m benchmarks.backtest_peers.tuning --columns --lifters 25`). The mixed model knows only sessions and time;
   it gains on the rules because its spread and the offset of each set are fitted by likelihood on the others, and
@@ -93,8 +97,9 @@ lifters only (five folds by lifter); the trees' settings were chosen on simulate
   just that, since the other rules expect too many misses there.
 - **A line through the last eight** draws noise on in the gym; over years of meets growth is larger than noise, and it
   is among the best rules.
-- **At meets the equations tie in log score**: a single is its own 1RM, nothing is translated. Attempts teach a rule
-  neither an offset nor a spread, so that most score about as badly as a coin (-0.69); both peers learn those.
+- **At meets the equations tie in log score**: a single is its own 1RM, nothing is translated. A rule takes the middle
+  between made and missed and learns how far it is off from one meet to the next; it does not know that attempts are
+  chosen so that most are made.
 """
 
 
