@@ -43,11 +43,11 @@ def demo_club() -> list[LifterTrials]:
         place = Place(Path(folder))
         open_log(place)
         # Services can be imported only after their log is open.
-        from steelyard.services.demo import demo  # noqa: PLC0415
-        from steelyard.services.lifters import all_lifters, log_of  # noqa: PLC0415
-        from steelyard.services.own_exercises import catalogue_of  # noqa: PLC0415
-        from steelyard.services.scribe import Scribe  # noqa: PLC0415
-        from steelyard.site.wiring import device_of  # noqa: PLC0415
+        from steelyard.services.demo import demo  # noqa: PLC0415 - its log must be open first
+        from steelyard.services.lifters import all_lifters, log_of  # noqa: PLC0415 - its log must be open first
+        from steelyard.services.own_exercises import catalogue_of  # noqa: PLC0415 - its log must be open first
+        from steelyard.services.scribe import Scribe  # noqa: PLC0415 - its log must be open first
+        from steelyard.site.wiring import device_of  # noqa: PLC0415 - its log must be open first
 
         demo(Voice(), Scribe("benchmark", device_of(place), lambda: datetime.now().astimezone()))
         logs = [(lifter.name, log_of(lifter)) for lifter in all_lifters()]
