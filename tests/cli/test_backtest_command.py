@@ -15,6 +15,8 @@ from tests.cli.test_json_schemas import SCHEMAS, closed, fits
 from tests.command_line import ENTRY, Cli
 from tests.services.test_backtesting import csv_of
 
+from steelyard.cli.commands.backtest import EQUATIONS
+from steelyard.engine.backtest.rules import SEVEN
 from steelyard.engine.simulation.simulate import simulate
 from steelyard.engine.simulation.values import Simulated
 
@@ -86,6 +88,10 @@ def test_it_speaks_german(cli: Cli, squad: Path) -> None:
     assert "letzte Einheit wiederholt" in out
     assert "Am besten vorausgesehen" in out
     assert "foreseen" not in out
+
+
+def test_the_equations_to_choose_from_are_those_of_the_rules() -> None:
+    assert EQUATIONS == SEVEN
 
 
 def test_nobody_to_replay_and_no_such_file_are_said(cli: Cli, tmp_path: Path) -> None:

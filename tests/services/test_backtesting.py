@@ -178,6 +178,9 @@ def test_a_file_with_an_open_question_is_not_guessed_at(scribe: Scribe, tmp_path
     path.write_text("date,exercise,kg,reps,RIR\n" + rows, encoding="utf-8")
     with pytest.raises(Refused, match="--answer") as refused:
         ran(scribe, source=str(path))
+    # Good rows can be kept while others wait; what is asked about all of them is never guessed.
+    with pytest.raises(Refused, match="--answer"):
+        ran(scribe, source=str(path), keep_good=True)
     key = str(refused.value).split('"')[1]
     assert ran(scribe, source=str(path), answers=dict([key.split("=")])).sets == 5
 

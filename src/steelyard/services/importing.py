@@ -1,6 +1,6 @@
 """Take in a file of sets as people keep them: shown, asked about, all of it or what is good, never twice."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
 from msgspec import Struct, field, structs
@@ -103,7 +103,7 @@ def import_file(
     how = Taking(source=path.name, lifter=options.lifter, answers=answers, attested_by=options.attested_by, voice=voice)
     taken = take_in(good, how, scribe)
     answer = _answer(path, opened, reading, taken, options, remembered)
-    if _is_held_up(answer, options):
+    if is_held_up(answer.problems, answer.questions, keep_good=options.keep_good):
         return answer if options.is_dry_run else _nothing_added(answer)
     if not options.is_dry_run:
         scribe.write([*taken.entries, *_to_remember(reading, taken, options.answers, scribe)])
@@ -195,12 +195,12 @@ def without_bad_rows(reading: Reading) -> Reading:
     )
 
 
-def _is_held_up(answer: Imported, options: ImportOptions) -> bool:
-    """Whether nothing may be written: problems or questions, of which good rows can wait for the rest only."""
-    if not options.keep_good:
-        return bool(answer.problems or answer.questions)
-    is_about_rows = all(q.key.partition(":")[0] in ABOUT_ROWS for q in answer.questions)
-    is_whole_file = any(p.row == 0 for p in answer.problems)
+def is_held_up(problems: Sequence[Problem], questions: Sequence[Question], *, keep_good: bool) -> bool:
+    """Whether nothing may be taken in: problems or questions, of which good rows can wait for the rest only."""
+    if not keep_good:
+        return bool(problems or questions)
+    is_about_rows = all(q.key.partition(":")[0] in ABOUT_ROWS for q in questions)
+    is_whole_file = any(p.row == 0 for p in problems)
     return is_whole_file or not is_about_rows
 
 

@@ -15,7 +15,7 @@ from steelyard.wording.message import tell, tell_count
 from steelyard.wording.quantity import Voice
 
 from .doubts import doubt
-from .importing import ImportOptions, Told, problem_text, read_as_before, without_bad_rows
+from .importing import ImportOptions, Told, is_held_up, problem_text, read_as_before, without_bad_rows
 from .lifters import folded
 from .named_sets import name_sets
 from .naming import Names, read_names
@@ -46,7 +46,7 @@ def logs_in_file(path: Path, options: ImportOptions, voice: Voice, scribe: Scrib
         raise Refused(problem_text(refused.problem)) from refused
     reading, remembered = read_as_before(opened, options, scribe, progress)
     good = without_bad_rows(reading) if options.keep_good else reading
-    if reading.problems and not options.keep_good:
+    if is_held_up(reading.problems, (), keep_good=options.keep_good):
         raise Refused(_more_of([problem_text(p) for p in reading.problems]), _look(path))
     answers = {**remembered, **options.answers}
     names = read_names((f.body.as_written for f in good.sets), answers, voice.language)
@@ -58,7 +58,7 @@ def logs_in_file(path: Path, options: ImportOptions, voice: Voice, scribe: Scrib
         doubted = doubt(named.named, (), answers, scribe.today(), voice)
         questions += [*named.questions, *doubted.questions]
         logs.append(NamedLog(found[0], _log([f.body for f in doubted.kept], masses.get(name, ("", []))[1], names)))
-    if questions and not options.keep_good:
+    if is_held_up((), questions, keep_good=options.keep_good):
         raise Refused(_more_of([_asked(q) for q in merged_questions(questions)]), _look(path))
     return sorted(logs, key=lambda n: n.name.casefold())
 

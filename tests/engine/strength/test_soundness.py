@@ -8,7 +8,11 @@ from hypothesis import given, settings
 from tests.engine.backtest.trial_builders import lifter_of, session_on, trial
 
 from steelyard.engine.backtest.trials import LifterTrials, TrialSession
+from steelyard.engine.curve import GENERAL
 from steelyard.engine.strength.outlook import level_of
+from steelyard.engine.strength.posterior import Posterior
+from steelyard.engine.strength.relations import Relation
+from steelyard.engine.strength.settings import DEFAULTS
 
 from .odd_logs import ODDNESSES, STARTS, Oddness, odd_lifter, odd_lifters
 from .soundness import SCALED, SEMIDEFINITE, SYMMETRIC, Watched, watched
@@ -94,3 +98,13 @@ def test_odd_logs_are_as_odd_as_they_are_said_to_be() -> None:
     light = next(e for s in logs["ten times"].sessions[::2] for e in s.entries if e.key in by_key)
     assert by_key[light.key].trials[0].load_kg == pytest.approx(10 * light.trials[0].load_kg)
     assert odd_lifter(5, 8) == odd_lifter(5, 8) != odd_lifter(6, 8)
+
+
+def test_whoever_is_asked_about_years_ahead_before_any_session_gains_nothing_by_waiting() -> None:
+    asked = Posterior(DEFAULTS, lambda key: Relation((1.0, 0.0, 0.0), GENERAL, ()))
+    asked.pass_time(STARTS.toordinal())
+    asked.begin_entry(SQUAT)
+    soon = level_of(asked, SQUAT).kg
+    for years in (1, 5, 10):
+        asked.pass_time((STARTS + timedelta(days=365 * years)).toordinal())
+    assert level_of(asked, SQUAT).kg < 1.25 * soon

@@ -6,6 +6,7 @@ from typing import Any
 
 import click
 
+from steelyard.cli.answers import read_answers
 from steelyard.cli.shared import Setting, open_log, shared_options, show
 from steelyard.wording.message import tell
 
@@ -45,7 +46,7 @@ def command(setting: Setting, log_or_lifter: str | None, processes: int | None, 
 
     asked = BacktestAsked(
         source=log_or_lifter,
-        answers=dict(_pair(text) for text in answers),
+        answers=read_answers(answers),
         processes=processes or os.cpu_count() or 1,
         **options,
     )
@@ -61,10 +62,3 @@ def command(setting: Setting, log_or_lifter: str | None, processes: int | None, 
         click.echo(said, err=True)
         raise click.exceptions.Exit(INTERRUPTED) from None
     show(setting, answer, backtest_text)
-
-
-def _pair(text: str) -> tuple[str, str]:
-    key, mark, value = text.rpartition("=")
-    if not mark or not key.strip():
-        raise click.UsageError(tell("--answer {text!r}: write KEY=ANSWER, as the question shows it", text=text))
-    return key.strip(), value.strip()

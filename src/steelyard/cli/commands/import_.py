@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from steelyard.cli.answers import read_answers
 from steelyard.cli.shared import Setting, open_log, shared_options, show
 from steelyard.wording.message import tell
 
@@ -61,7 +62,7 @@ def command(
         with Progress(file.name) as progress:
             return import_file(file, options, setting.voice, scribe, progress)
 
-    said = dict(_pair(text) for text in answers)
+    said = read_answers(answers)
     answer = run(said)
     while _may_ask(setting, answer, dry_run=dry_run):
         said |= {question.key: _ask(question) for question in answer.questions}
@@ -69,14 +70,6 @@ def command(
     show(setting, answer, import_text)
     if answer.is_stopped and not dry_run:
         raise click.exceptions.Exit(1)
-
-
-def _pair(text: str) -> tuple[str, str]:
-    """A key and its answer; the key may hold `=`, the answer may not."""
-    key, mark, value = text.rpartition("=")
-    if not mark or not key.strip():
-        raise click.UsageError(tell("--answer {text!r}: write KEY=ANSWER, as the question shows it", text=text))
-    return key.strip(), value.strip()
 
 
 def _may_ask(setting: Setting, answer: Any, *, dry_run: bool) -> bool:

@@ -158,7 +158,7 @@ class Posterior:
     def _lost(self, weeks: float) -> float:
         """The weeks of those just passed that still took something away; in the end nothing is left to lose."""
         day = self.day or 0
-        off = (day - self._training_ends(day)) / 7
+        off = weeks if self.trained is None else (day - self._training_ends(day)) / 7
         return min(off, LONGEST_LOSS_WEEKS) - min(max(off - weeks, 0.0), LONGEST_LOSS_WEEKS)
 
     def _add_noise(self, weeks: float, fading: float, *, is_off: bool) -> None:
